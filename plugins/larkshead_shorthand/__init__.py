@@ -1,0 +1,1 @@
+"""larkshead plugin: shorthand."""

@@ -1,0 +1,1 @@
+"""The contracts as JSON Schema: pattern, convention, settings, report."""

@@ -1,0 +1,33 @@
+"""The hooks a plugin may implement. Each is called once and only registers specs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import pluggy
+
+from larkshead.host.specs import ConventionSpec, NotationSpec, ReportSpec, RuleSpec
+
+GROUP = "larkshead"
+hookspec = pluggy.HookspecMarker(GROUP)
+hookimpl = pluggy.HookimplMarker(GROUP)
+
+
+@hookspec
+def larkshead_notations() -> Sequence[NotationSpec]:  # type: ignore[empty-body]
+    """Notations this plugin reads or writes."""
+
+
+@hookspec
+def larkshead_conventions() -> Sequence[ConventionSpec]:  # type: ignore[empty-body]
+    """Conventions this plugin ships."""
+
+
+@hookspec
+def larkshead_rules() -> Sequence[RuleSpec]:  # type: ignore[empty-body]
+    """Rules this plugin checks."""
+
+
+@hookspec
+def larkshead_reports() -> Sequence[ReportSpec]:  # type: ignore[empty-body]
+    """Reports of findings this plugin prints."""

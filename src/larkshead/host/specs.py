@@ -1,0 +1,64 @@
+"""What plugins register: frozen specs whose bodies load only when used.
+
+A target is ``module:attribute``; it is imported the first time it is needed.
+"""
+
+from __future__ import annotations
+
+import importlib
+from dataclasses import dataclass
+from typing import Any
+
+API_VERSION = 1
+
+
+def load_target(target: str) -> Any:
+    """The object a target names; ImportError or AttributeError where it is not there."""
+    module, _, attribute = target.partition(":")
+    return getattr(importlib.import_module(module), attribute)
+
+
+@dataclass(frozen=True, slots=True)
+class NotationSpec:
+    """A notation.
+
+    ``reader``: ``read(source, convention) -> Reading``; ``writer``: ``write(pattern, convention) -> Written``;
+    ``recogniser``: ``recognise(source) -> float`` (0 no, 1 certainly). ``suffixes`` are the file names it owns, the first
+    one given to files it writes. ``name`` is what ``--from`` and ``--to`` take.
+    """
+
+    name: str
+    summary: str
+    suffixes: tuple[str, ...] = ()
+    reader: str | None = None
+    writer: str | None = None
+    recogniser: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ConventionSpec:
+    """A convention: a YAML file ``resource`` in package ``package``, with its compiled form beside it."""
+
+    name: str
+    summary: str
+    package: str
+    resource: str
+
+
+@dataclass(frozen=True, slots=True)
+class RuleSpec:
+    """A rule: ``check(context) -> Iterator[Finding]`` whose docstring states and shows the defect."""
+
+    name: str
+    severity: str
+    summary: str
+    target: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReportSpec:
+    """A report of findings: ``render(readings_with_findings) -> str``. ``name`` is what ``--format`` takes."""
+
+    name: str
+    summary: str
+    target: str

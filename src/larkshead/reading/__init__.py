@@ -1,0 +1,8 @@
+"""Reading: the user's text, places in it, and what every reader gives back."""
+
+from larkshead.reading.notices import Notice, Severity
+from larkshead.reading.origins import Origins
+from larkshead.reading.reading import Coverage, Reading
+from larkshead.reading.source import Position, Source, Span
+
+__all__ = ["Coverage", "Notice", "Origins", "Position", "Reading", "Severity", "Source", "Span"]

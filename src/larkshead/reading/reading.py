@@ -1,0 +1,33 @@
+"""What a reader gives back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from larkshead.model import Pattern
+from larkshead.reading.notices import Notice
+from larkshead.reading.origins import Origins
+from larkshead.reading.source import Source, Span
+
+
+@dataclass(slots=True)
+class Coverage:
+    """How much of the text was understood, in words; ``clauses`` tells what each stretch became."""
+
+    understood: int = 0
+    noted: int = 0
+    unread: int = 0
+    clauses: list[tuple[Span, str]] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Reading:
+    """A pattern with its origins and notices. A reader never raises on content: it reports."""
+
+    source: Source
+    pattern: Pattern
+    origins: Origins = field(default_factory=Origins)
+    notices: list[Notice] = field(default_factory=list)
+    style: str = ""
+    convention: str = ""
+    coverage: Coverage | None = None
