@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import pluggy
 
-from larkshead.host.specs import ConventionSpec, NotationSpec, ReportSpec, RuleSpec
+from larkshead.host.specs import ConventionSpec, NotationSpec, ReportSpec, RuleSpec, SampleSpec
 
 GROUP = "larkshead"
 hookspec = pluggy.HookspecMarker(GROUP)
@@ -31,3 +31,8 @@ def larkshead_rules() -> Sequence[RuleSpec]:  # type: ignore[empty-body]
 @hookspec
 def larkshead_reports() -> Sequence[ReportSpec]:  # type: ignore[empty-body]
     """Reports of findings this plugin prints."""
+
+
+@hookspec
+def larkshead_samples() -> Sequence[SampleSpec]:  # type: ignore[empty-body]
+    """Sample patterns this plugin ships."""

@@ -62,3 +62,16 @@ class ReportSpec:
     name: str
     summary: str
     target: str
+
+
+@dataclass(frozen=True, slots=True)
+class SampleSpec:
+    """A bundled pattern: ``files`` pairs each style with the file in ``package`` that holds the pattern in it.
+
+    It may be named wherever a file may, as ``sample:NAME`` or ``sample:NAME.STYLE``; the first style is the usual one.
+    """
+
+    name: str
+    summary: str
+    package: str
+    files: tuple[tuple[str, str], ...]
