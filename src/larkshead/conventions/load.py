@@ -1,0 +1,72 @@
+"""Loading a convention, with the one it extends beneath it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from larkshead.conventions.compiled import load_document
+from larkshead.conventions.convention import Convention, Term
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+# Sections whose entries are phrases of one token kind each.
+_LISTS = ("words", "units")
+_VALUES = ("numbers", "ordinals", "fractions")
+_VALUE_KINDS = {"numbers": "NUM", "ordinals": "ORD", "fractions": "FRACTION"}
+
+
+def load_convention(path: Path, find: Callable[[str], Path]) -> Convention:
+    """The convention in the YAML file ``path``; ``find`` gives the file of the one it extends, by name.
+
+    Raises ConventionError for a malformed file and for a circle of extensions.
+    """
+    chain = [load_document(path)]
+    seen = {chain[0]["name"]}
+    while chain[-1].get("extends"):
+        base = load_document(find(chain[-1]["extends"]))
+        if base["name"] in seen:
+            from larkshead.conventions.source import ConventionError
+
+            raise ConventionError(f"{path}: convention {base['name']!r} extends itself")
+        seen.add(base["name"])
+        chain.append(base)
+    convention = Convention(name=chain[0]["name"])
+    for document in reversed(chain):
+        _lay_over(convention, document)
+    convention.name = chain[0]["name"]
+    return convention
+
+
+def _lay_over(convention: Convention, document: dict[str, Any]) -> None:
+    """Add a document's entries; where a form already stands, the newer meaning rules."""
+    convention.title = document.get("title", convention.title)
+    convention.language = document.get("language", convention.language)
+    forms = convention.forms
+    for concept, entry in document.get("terms", {}).items():
+        say = entry.get("say") or ["", ""]
+        source = entry.get("source", "")
+        convention.terms[concept] = Term(
+            concept, (say[0], say[1]), entry.get("short", ""), source if isinstance(source, str) else ", ".join(source)
+        )
+        for form in (*say, entry.get("short", ""), *entry.get("read", ())):
+            if form:
+                forms[_key(form)] = (concept, None)
+    for section in _LISTS:
+        for kind, phrases in document.get(section, {}).items():
+            for phrase in phrases:
+                forms[_key(phrase)] = ("UNIT", kind) if section == "units" else (kind, None)
+    for section in _VALUES:
+        for phrase, value in document.get(section, {}).items():
+            forms[_key(phrase)] = (_VALUE_KINDS[section], value)
+    for phrase in document.get("unread", ()):
+        forms.pop(_key(phrase), None)
+    convention.phrases.update(document.get("phrases", {}))
+    convention.headings.update(document.get("headings", {}))
+    convention.habits.update(document.get("habits", {}))
+    convention.everyone_knows |= frozenset(document.get("everyone_knows", ()))
+
+
+def _key(phrase: str) -> str:
+    return " ".join(phrase.lower().replace("-", " ").replace("\u2019", "'").split())
