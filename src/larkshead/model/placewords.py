@@ -16,6 +16,8 @@ from __future__ import annotations
 
 import json
 import re
+from copy import copy
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
@@ -33,7 +35,7 @@ _PART_NOUNS = {
 _SIZES = frozenset(("large", "small", "long", "medium"))
 _ELEMENT_WHICH = frozenset(RELATIVE)
 _PICOT_WHICH = frozenset(PICOTS)
-_LABEL = re.compile(r"[A-Za-z][\w'’.]{0,15}")
+_LABEL = re.compile(r"[A-Za-z][\w'.]{0,15}")
 _TOKEN = re.compile(r'\s*("(?:[^"\\]|\\.)*"|,|\(said: |[^\s,()"]+)')
 _RESERVED = (
     frozenset(word for noun in (*_ELEMENT_NOUNS, *_PART_NOUNS, *SPOTS) for word in noun.split())
@@ -60,9 +62,7 @@ def place_to_words(place: Place) -> str:
 def words_to_place(text: str) -> Place:
     """The place that words name; ValueError, in the trade's words, for what is no place."""
     place = _cached(text.strip())
-    element = place.element and ElementRef(place.element.kind, place.element.which, place.element.label, place.element.size)
-    part = place.part and PartRef(place.part.kind, place.part.which, place.part.label)
-    return Place(place.spot, place.picot, element, part, place.size, place.words)
+    return replace(place, element=copy(place.element), part=copy(place.part))
 
 
 def quoted_json(value: Any) -> str:
