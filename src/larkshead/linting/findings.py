@@ -19,7 +19,11 @@ class Fix:
 
 @dataclass(slots=True)
 class Finding:
-    """One finding of a rule, in the reader's terms; spans are places in the user's own text."""
+    """One finding of a rule, in the reader's terms; spans are places in the user's own text.
+
+    ``step`` is the written step it speaks of and ``item`` the index in its work, where there is one: a step worked on
+    many passes is reported once, and an allowance finds its place by it.
+    """
 
     rule: str
     severity: Severity
@@ -27,3 +31,5 @@ class Finding:
     span: Span | None = None
     related: list[tuple[Span, str]] = field(default_factory=list)
     fix: Fix | None = None
+    step: object | None = field(default=None, repr=False, compare=False)
+    item: int | None = field(default=None, repr=False, compare=False)

@@ -22,7 +22,11 @@ class Coverage:
 
 @dataclass(slots=True)
 class Reading:
-    """A pattern with its origins and notices. A reader never raises on content: it reports."""
+    """A pattern with its origins and notices. A reader never raises on content: it reports.
+
+    ``abbreviations_used`` are the abbreviations and marks met in the instructions with their places, in reading order;
+    ``abbreviations_defined`` those the text explains, in a list or where they stand, as written there.
+    """
 
     source: Source
     pattern: Pattern
@@ -31,3 +35,5 @@ class Reading:
     style: str = ""
     convention: str = ""
     coverage: Coverage | None = None
+    abbreviations_used: list[tuple[str, Span]] = field(default_factory=list)
+    abbreviations_defined: set[str] = field(default_factory=set)

@@ -1,0 +1,196 @@
+"""What a rule is given: the pattern as worked and as written, where it stands in the text, and who is whose sister."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from larkshead.host.specs import RuleSpec
+from larkshead.linting.findings import Finding, Fix
+from larkshead.linting.remarks import Remarks
+from larkshead.linting.shapes import shape_of
+from larkshead.linting.sisters import group_sisters
+from larkshead.linting.written import Gap, Joined, WrittenElement, gaps_of
+from larkshead.model import Element, Pattern
+from larkshead.reading import Notice, Reading, Severity, Span
+from larkshead.working.worked import Worked, WorkedElement
+
+if TYPE_CHECKING:
+    from larkshead.conventions import Convention
+
+Made = TypeVar("Made")
+Related = tuple[object, int | None, str]
+_SEVERITIES: dict[str, Severity] = {"error": "error", "warning": "warning", "note": "note"}
+
+
+class Context:
+    """One pattern, for every rule that looks at it.
+
+    ``worked`` the pattern as worked; ``pattern`` as written; ``reading`` the text it was read from (None for a pattern
+    made in memory); ``convention`` the one it was read with (None where not known). What is computed from these is
+    computed once and shared between the rules.
+    """
+
+    __slots__ = ("_by_step", "_cache", "_families", "convention", "pattern", "reading", "rule", "worked")
+
+    def __init__(self, worked: Worked, reading: Reading | None = None, convention: Convention | None = None) -> None:
+        self.worked = worked
+        self.pattern: Pattern = worked.pattern
+        self.reading = reading
+        self.convention = convention
+        # The rule being run: its name and usual severity go into what it finds.
+        self.rule: RuleSpec | None = None
+        self._cache: dict[str, Any] = {}
+        self._by_step: dict[int, WrittenElement] | None = None
+        self._families: dict[int, list[WrittenElement]] = {}
+
+    # What is written
+
+    @property
+    def written(self) -> list[WrittenElement]:
+        """Every written element, in the order first worked, with its family of sisters set."""
+        return self.cached("written", self._make_written)
+
+    def written_of(self, element: WorkedElement) -> WrittenElement:
+        """The written element that a worked one is a pass of."""
+        return self.by_step[id(element.step)]
+
+    @property
+    def by_step(self) -> dict[int, WrittenElement]:
+        """Written elements by the ``id`` of their step."""
+        if self._by_step is None:
+            self._by_step = {id(element.step): element for element in self.written}
+        return self._by_step
+
+    def sisters(self, element: WrittenElement) -> list[WrittenElement]:
+        """The other written elements an element is judged against; a pass of its own repeat is not among them."""
+        return [other for other in self._families[element.family] if other is not element]
+
+    def families(self) -> Iterable[list[WrittenElement]]:
+        """All groups of sisters, each in working order; an element without sisters is a group of one."""
+        _ = self.written
+        return self._families.values()
+
+    def _make_written(self) -> list[WrittenElement]:
+        written: list[WrittenElement] = []
+        by_step: dict[int, WrittenElement] = {}
+        ends: dict[tuple[int, bool], tuple[WrittenElement, WrittenElement]] = {}
+        for made in self.worked.elements:
+            found = by_step.get(id(made.step))
+            if found is None:
+                found = WrittenElement(made.step, shape_of(made.step), made.part, len(written))
+                by_step[id(made.step)] = found
+                written.append(found)
+            found.worked.append(made)
+            key = (made.part, found.is_ring)
+            ends[key] = (ends[key][0], found) if key in ends else (found, found)
+        for first, last in ends.values():
+            first.first = last.last = True
+        group_sisters(self.pattern, written)
+        families: dict[int, list[WrittenElement]] = {}
+        for element in written:
+            families.setdefault(element.family, []).append(element)
+        self._families = families
+        return written
+
+    # What is worked
+
+    @property
+    def elements(self) -> list[WorkedElement]:
+        """Every element as worked."""
+        return self.cached("elements", lambda: self.worked.elements)
+
+    @property
+    def gaps(self) -> list[Gap]:
+        """What lies between elements worked one after the other."""
+        return self.cached("gaps", lambda: list(gaps_of(self.worked.sequence)))
+
+    @property
+    def joins(self) -> list[Joined]:
+        """Every join as worked, those inside elements and those between them."""
+        return self.cached(
+            "joins", lambda: [Joined(join, made) for made in self.worked.sequence for join in made.joins]
+        )
+
+    def cached(self, key: str, make: Callable[[], Made]) -> Made:
+        """What ``make`` gives, made on the first call; rules that share work agree on a key."""
+        if key not in self._cache:
+            self._cache[key] = make()
+        made: Made = self._cache[key]
+        return made
+
+    @property
+    def complete(self) -> bool:
+        """True when every repeat has a number and working was not cut short: totals then mean something."""
+        return not self.worked.open_repeats and not any(
+            problem.kind.startswith("too-many") for problem in self.worked.problems
+        )
+
+    # What the text says
+
+    def span(self, step: object, item: int | None = None) -> Span | None:
+        """Where a step, or one item of its work, stands in the text; None where the text is not known."""
+        return self.reading.origins.of(step, item) if self.reading is not None else None
+
+    def quote(self, span: Span | None) -> str:
+        """The words of a span; empty where the text is not known."""
+        return self.reading.source.quote(span) if self.reading is not None and span is not None else ""
+
+    @property
+    def notices(self) -> Sequence[Notice]:
+        """What the reader had to say."""
+        return self.reading.notices if self.reading is not None else ()
+
+    @property
+    def remarks(self) -> Remarks:
+        """Remarks of the text that excuse what would otherwise be a finding."""
+        return self.cached("remarks", lambda: Remarks(self.pattern, self.reading, self.convention))
+
+    # What is found
+
+    def finding(
+        self,
+        message: str,
+        step: object | None = None,
+        item: int | None = None,
+        *,
+        span: Span | None = None,
+        related: Iterable[Related | tuple[Span | None, str]] = (),
+        severity: Severity | None = None,
+        fix: Fix | None = None,
+    ) -> Finding:
+        """A finding at a step, at an item of its work, or at a span, of the rule being run and with its usual severity.
+
+        ``related`` are other places it speaks of: (step, item, words) or (span, words).
+        """
+        places: list[tuple[Span, str]] = []
+        for place in related:
+            where = self.span(place[0], place[1]) if len(place) == 3 else place[0]
+            if where is not None:
+                places.append((where, place[-1]))
+        if span is None and step is not None:
+            span = self.span(step, item)
+        name, usual = (self.rule.name, self.rule.severity) if self.rule is not None else ("", "warning")
+        return Finding(name, severity or _SEVERITIES.get(usual, "note"), message, span, places, fix, step, item)
+
+    def name(self, element: WorkedElement) -> str:
+        """What a designer calls an element: its label, or its kind and number in its part."""
+        kind = element.kind
+        label = (element.step.label or "").strip()
+        if label:
+            return label if any(mark.isalpha() for mark in label) and len(label) > 1 else f"{kind} {label}"
+        return f"{kind} {element.number}{self.of_part(element.part)}"
+
+    def of_part(self, index: int) -> str:
+        """`` of round 2`` for a numbered or named part, nothing where the pattern has one part only."""
+        parts = self.pattern.parts
+        if len(parts) < 2 or not 0 <= index < len(parts):
+            return ""
+        part = parts[index]
+        named = part.name or (f"{part.kind or 'part'} {part.number}" if part.number is not None else "")
+        return f" of {named}" if named else ""
+
+
+def is_element(step: object) -> bool:
+    """True for a written element, as opposed to an action or a repeat."""
+    return isinstance(step, Element)

@@ -1,0 +1,108 @@
+"""The shape of an element: its stitch counts and what stands between them, ready to be compared with its sisters'."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from larkshead.model import Beads, Element, Halves, Join, Picot, SideChange, Stitches
+
+
+@dataclass(slots=True, frozen=True)
+class Shape:
+    """An element's work as counts and marks.
+
+    ``counts`` are the double stitches between the marks, one more than there are marks. A mark is one or more letters:
+    ``p`` picot, ``j`` join, ``b`` bead, ``/`` side change, ``t`` thrown element; marks with no stitch between them are
+    one mark. ``items`` are the places of the marks in the work. A join or lock join that only fastens the end of a
+    chain (no stitch after it) is no mark; ``fastened`` is its index in the work, else -1.
+    """
+
+    counts: tuple[int, ...]
+    marks: tuple[str, ...]
+    items: tuple[int, ...]
+    fastened: int = -1
+    halves: int = 0
+    beads: tuple[int, ...] = ()
+
+    @property
+    def ds(self) -> int:
+        """Whole double stitches."""
+        return sum(self.counts)
+
+    @property
+    def alike(self) -> tuple[str, ...]:
+        """The marks with picots and joins treated as the same."""
+        return tuple(mark.replace("j", "p") for mark in self.marks)
+
+    @property
+    def pattern(self) -> tuple[tuple[int, ...], tuple[str, ...]]:
+        """Counts and marks with picots and joins alike: equal for elements that are the same but for their joins."""
+        return self.counts, self.alike
+
+    @property
+    def mirrors(self) -> bool:
+        """True when the counts read the same from both ends."""
+        return self.counts == self.counts[::-1]
+
+    def sides(self) -> list[int]:
+        """Double stitches on each side of a split element; one number for any other."""
+        totals = [self.counts[0]]
+        for mark, count in zip(self.marks, self.counts[1:], strict=True):
+            if "/" in mark:
+                totals.append(count)
+            else:
+                totals[-1] += count
+        return totals
+
+    def __str__(self) -> str:
+        parts = [str(self.counts[0])]
+        for mark, count in zip(self.marks, self.counts[1:], strict=True):
+            parts.append(_WRITTEN.get(mark, f" {mark} "))
+            parts.append(str(count))
+        return "".join(parts)
+
+
+_WRITTEN = {"p": "-", "j": "+", "/": " / "}
+
+
+def shape_of(element: Element) -> Shape:
+    """The shape of a written element."""
+    counts = [0]
+    marks: list[str] = []
+    items: list[int] = []
+    beads: list[int] = []
+    halves = 0
+    work = element.work
+    last = len(work) - 1
+    fastened = -1
+    for at, item in enumerate(work):
+        if isinstance(item, Stitches):
+            counts[-1] += item.count
+            continue
+        if isinstance(item, Halves):
+            halves += item.count
+            continue
+        if isinstance(item, Join) and at == last and element.kind in ("chain", "split chain"):
+            fastened = at
+            continue
+        mark = _letter(item)
+        carried = item.count if isinstance(item, Beads) else getattr(item, "beads", 0)
+        if counts[-1] == 0 and marks and mark != "/" and marks[-1] != "/":
+            marks[-1] += mark
+            beads[-1] += carried
+        else:
+            marks.append(mark)
+            items.append(at)
+            beads.append(carried)
+            counts.append(0)
+    return Shape(tuple(counts), tuple(marks), tuple(items), fastened, halves, tuple(beads))
+
+
+def _letter(item: object) -> str:
+    if isinstance(item, Picot):
+        return "p"
+    if isinstance(item, Join):
+        return "j"
+    if isinstance(item, Beads):
+        return "b"
+    return "/" if isinstance(item, SideChange) else "t"

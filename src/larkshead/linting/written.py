@@ -1,0 +1,89 @@
+"""The elements as written, each with every time it is worked, and the gaps between elements as worked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from larkshead.linting.shapes import Shape
+from larkshead.model import Element, NoTurn, Step, Turn
+from larkshead.working.worked import WorkedAction, WorkedElement, WorkedJoin
+
+
+@dataclass(slots=True, eq=False)
+class WrittenElement:
+    """One element as written; ``worked`` holds each of its passes in working order.
+
+    ``part`` is the index of its part, ``order`` its place in reading order; ``family`` the number of its family of
+    sisters; ``first`` and ``last`` tell whether it is the first or last of its kind (rings, chains) in the part.
+    """
+
+    step: Element
+    shape: Shape
+    part: int
+    order: int
+    worked: list[WorkedElement] = field(default_factory=list)
+    family: int = -1
+    in_repeat: bool = False
+    first: bool = False
+    last: bool = False
+
+    @property
+    def kind(self) -> str:
+        return self.step.kind
+
+    @property
+    def is_ring(self) -> bool:
+        """Rings of every sort."""
+        return self.step.kind.endswith("ring")
+
+    @property
+    def times(self) -> int:
+        """How often it is worked."""
+        return len(self.worked)
+
+
+@dataclass(slots=True)
+class Gap:
+    """What is done between two elements worked one after the other in one part."""
+
+    before: WorkedElement
+    after: WorkedElement
+    actions: list[WorkedAction]
+
+    @property
+    def turns(self) -> int:
+        return sum(1 for action in self.actions if isinstance(action.step, Turn))
+
+    @property
+    def said_not_to_turn(self) -> bool:
+        return any(isinstance(action.step, NoTurn) for action in self.actions)
+
+    def has(self, *kinds: type) -> bool:
+        """True when an action of one of these kinds stands in the gap."""
+        return any(isinstance(action.step, kinds) for action in self.actions)
+
+
+@dataclass(slots=True)
+class Joined:
+    """A join with what makes it: an element, or an action between elements."""
+
+    join: WorkedJoin
+    maker: WorkedElement | WorkedAction
+
+    @property
+    def step(self) -> Step:
+        return self.maker.step
+
+
+def gaps_of(sequence: list[WorkedElement | WorkedAction]) -> Iterator[Gap]:
+    """The gaps in working order; a gap from one part into the next is among them."""
+    before: WorkedElement | None = None
+    actions: list[WorkedAction] = []
+    for made in sequence:
+        if isinstance(made, WorkedAction):
+            actions.append(made)
+            continue
+        if before is not None:
+            yield Gap(before, made, actions)
+        before, actions = made, []
