@@ -102,6 +102,9 @@ def _trouble(spec: Any, kind: type) -> str:
         if slot in ("suffixes", "files"):
             if not isinstance(value, tuple):
                 return f"a {kind.__name__} whose {slot} are no tuple"
+        elif slot == "worded":
+            if not isinstance(value, bool):
+                return f"a {kind.__name__} whose {slot} is neither true nor false"
         elif not isinstance(value, str) and not (slot in wanted and value is None):
             return f"a {kind.__name__} whose {slot} is no text"
     if not spec.name:

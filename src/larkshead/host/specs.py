@@ -24,7 +24,8 @@ class NotationSpec:
 
     ``reader``: ``read(source, convention) -> Reading``; ``writer``: ``write(pattern, convention) -> Written``;
     ``recogniser``: ``recognise(source) -> float`` (0 no, 1 certainly). ``suffixes`` are the file names it owns, the first
-    one given to files it writes. ``name`` is what ``--from`` and ``--to`` take.
+    one given to files it writes. ``name`` is what ``--from`` and ``--to`` take. ``worded`` is False for a notation that is
+    the same in every language: it is then given a convention without vocabulary.
     """
 
     name: str
@@ -33,16 +34,21 @@ class NotationSpec:
     reader: str | None = None
     writer: str | None = None
     recogniser: str | None = None
+    worded: bool = True
 
 
 @dataclass(frozen=True, slots=True)
 class ConventionSpec:
-    """A convention: a YAML file ``resource`` in package ``package``, with its compiled form beside it."""
+    """A convention: a YAML file ``resource`` in package ``package``, with its compiled form beside it.
+
+    ``recogniser``: ``recognise(source) -> float`` (0 no, 1 certainly).
+    """
 
     name: str
     summary: str
     package: str
     resource: str
+    recogniser: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,107 @@
+"""Remarks for people: where, what, and the user's own line with the place marked::
+
+    collar.txt:12:7: error: ring 6 joins picot 5 of ring 5, which has 3 picots (impossible-join)
+      12 | R 6+6-6
+         |  ^^^^^
+    collar.txt:11:1: ring 5 is here
+"""
+
+from __future__ import annotations
+
+import unicodedata
+
+from larkshead.reports import FileReport, Place, Remark, Report, printable
+
+_COLORS = {"error": "\x1b[1;31m", "warning": "\x1b[1;33m", "note": "\x1b[1;36m", "mark": "\x1b[32m"}
+_OFF = "\x1b[0m"
+# What a line of a terminal is taken to hold; of a longer line of text only the surroundings of the place are shown.
+_WIDTH = 100
+
+
+def render(report: Report) -> str:
+    """Every remark, then how much of each text was understood where that is known, then a line that sums it up."""
+    lines: list[str] = []
+    for file in report.files:
+        for remark in file.remarks:
+            lines += _remark(remark, report.color)
+        if file.coverage is not None:
+            lines.append(_coverage(file))
+    if report.summary:
+        lines.append(_summary(report))
+    return "".join(line + "\n" for line in lines)
+
+
+def _remark(remark: Remark, color: bool) -> list[str]:
+    severity = _paint(remark.severity, remark.severity, color)
+    lines = [f"{_where(remark.file, remark.place)}{severity}: {printable(remark.message)} ({remark.name})"]
+    if remark.place is not None and remark.text.strip():
+        lines += _quoted(remark.text, remark.place, color)
+    for place in remark.related:
+        lines.append(f"{_where(remark.file, place)}{printable(place.words or 'see here')}")
+    return lines
+
+
+def _where(file: str | None, place: Place | None) -> str:
+    name = "larkshead" if file is None else printable(file)
+    return f"{name}: " if place is None else f"{name}:{place.line}:{place.column}: "
+
+
+def _quoted(text: str, place: Place, color: bool) -> list[str]:
+    """The user's line and a line of marks under the place."""
+    start = place.column - 1
+    end = place.end_column - 1 if place.end_line == place.line else len(text.rstrip())
+    end = max(end, start + 1)
+    first, before, after = 0, "", ""
+    if len(text) > _WIDTH:
+        first = max(0, min(start - _WIDTH // 3, len(text) - _WIDTH))
+        before = "..." if first else ""
+        after = "..." if first + _WIDTH < len(text) else ""
+    piece = text[first : first + _WIDTH]
+    shown = before + printable(piece.replace("\t", " ")) + after
+    lead = _columns(before + printable(piece[: start - first].replace("\t", " ")))
+    marks = max(1, _columns(printable(piece[start - first : end - first].replace("\t", " "))))
+    number = f"{place.line:4d}"
+    return [
+        f"{number} | {shown.rstrip()}",
+        f"{' ' * len(number)} | {' ' * lead}{_paint('^' * marks, 'mark', color)}",
+    ]
+
+
+def _columns(text: str) -> int:
+    """How many columns of a terminal a text takes."""
+    if text.isascii():
+        return len(text)
+    return sum(0 if unicodedata.combining(c) else 2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in text)
+
+
+def _coverage(file: FileReport) -> str:
+    understood, noted, unread = file.coverage or (0, 0, 0)
+    total = understood + noted + unread or 1
+    parts = [f"about {_share(understood, total)} of the words understood"]
+    if noted:
+        parts.append(f"{_share(noted, total)} kept as notes")
+    if unread:
+        parts.append(f"{_share(unread, total)} not read")
+    return f"{printable(file.file)}: {', '.join(parts)}"
+
+
+def _share(count: int, total: int) -> str:
+    percent = 100 * count / total
+    # A share that is not quite all, or not quite nothing, is never rounded to all or nothing.
+    if 0 < percent < 1:
+        return "less than 1%"
+    return "over 99%" if 99 < percent < 100 else f"{percent:.0f}%"
+
+
+def _summary(report: Report) -> str:
+    counts = {"error": 0, "warning": 0, "note": 0}
+    for file in report.files:
+        for remark in file.remarks:
+            counts[remark.severity] += 1
+    files = f"{len(report.files)} {'pattern' if len(report.files) == 1 else 'patterns'}"
+    said = [f"{n} {word if n == 1 else word + 's'}" for word, n in counts.items() if n]
+    return f"{files}: {', '.join(said) if said else 'nothing found'}"
+
+
+def _paint(text: str, color: str, wanted: bool) -> str:
+    return f"{_COLORS[color]}{text}{_OFF}" if wanted else text

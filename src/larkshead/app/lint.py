@@ -1,0 +1,52 @@
+"""Proofing: the rules over a pattern as worked, and the allowances that silence some of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from larkshead.linting.findings import Finding
+from larkshead.reading import Reading
+
+if TYPE_CHECKING:
+    from larkshead.app.workbench import Workbench
+    from larkshead.working import Worked
+
+
+@dataclass(slots=True)
+class Linted:
+    """A proofed pattern and the findings that stand, in the order of their places."""
+
+    reading: Reading
+    worked: Worked
+    findings: list[Finding] = field(default_factory=list)
+
+
+def lint(bench: Workbench, reading: Reading, only: list[str] | None = None) -> Linted:
+    """Proof a pattern with every rule that the settings leave on (or with those named in ``only``).
+
+    What could not be worked is a finding too, named for the kind of problem.
+    """
+    from larkshead.linting import Context, apply_allowances
+    from larkshead.linting.run import BROKEN_RULE, run_rule
+
+    pattern, worked = reading.pattern, bench.work(reading.pattern)
+    context = Context(worked, reading, bench.loaded_convention(reading.convention))
+    levels = bench.settings.rules
+    findings: list[Finding] = []
+    for name, provided in bench.registry.rules.items():
+        if (only and name not in only) or (not only and levels.get(name) == "off"):
+            continue
+        for finding in run_rule(context, provided.spec):
+            if finding.rule == BROKEN_RULE:
+                finding.message = f"{provided.plugin}: {finding.message}"
+            elif levels.get(name, "off") != "off":
+                finding.severity = levels[name]  # type: ignore[assignment]
+            findings.append(finding)
+    for problem in worked.problems:
+        span = reading.origins.of(problem.step) if problem.step is not None else None
+        findings.append(Finding(problem.kind, "error", problem.message, span, step=problem.step))
+    if not only:
+        findings = apply_allowances(findings, pattern, worked, reading.origins.of)
+    findings.sort(key=lambda f: (f.span is None, f.span or (0, 0), f.rule))
+    return Linted(reading, worked, findings)

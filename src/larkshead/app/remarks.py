@@ -1,0 +1,77 @@
+"""Notices, losses and findings as remarks for a report."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from larkshead.app.errors import CannotRun
+from larkshead.linting.findings import Finding
+from larkshead.reading import Notice, Reading, Source, Span
+from larkshead.reports import Place, Remark
+
+if TYPE_CHECKING:
+    from larkshead.app.convert import Converted
+
+# What the severity of a loss is: what is gone, or put in, weighs more than what has another shape.
+_LOSS_SEVERITY = {"dropped": "warning", "approximated": "note", "assumed": "note"}
+
+
+def of_notice(notice: Notice, source: Source) -> Remark:
+    """A reader's notice as a remark."""
+    return _remark("notice", notice.kind, notice.severity, notice.message, source, notice.span, notice.related)
+
+
+def of_finding(finding: Finding, source: Source) -> Remark:
+    """A rule's finding as a remark."""
+    return _remark("finding", finding.rule, finding.severity, finding.message, source, finding.span, finding.related)
+
+
+def of_losses(converted: Converted) -> list[Remark]:
+    """The losses of a conversion, and what differs without one, as remarks on the text that was read."""
+    reading = converted.reading
+    remarks = [
+        _remark("loss", loss.kind, _LOSS_SEVERITY[loss.kind], loss.message, reading.source, _span(reading, loss.step), [])
+        for loss in converted.losses
+    ]
+    for difference in converted.differences:
+        message = f"written as {converted.style} and read back, {difference.message}; this is a fault of larkshead"
+        span = _span(reading, difference.step)
+        remarks.append(_remark("notice", "read-back-differs", "error", message, reading.source, span, []))
+    return remarks
+
+
+def of_failure(failure: CannotRun) -> Remark:
+    """What stopped a file, or the whole run, as a remark."""
+    return Remark("notice", failure.kind, "error", failure.message, failure.file)
+
+
+def of_warning(message: str) -> Remark:
+    """A plugin that was left out."""
+    return Remark("notice", "plugin-left-out", "warning", message)
+
+
+def _span(reading: Reading, step: object) -> Span | None:
+    return None if step is None else reading.origins.of(step)
+
+
+def _remark(
+    sort: str, name: str, severity: str, message: str, source: Source, span: Span | None, related: list[tuple[Span, str]]
+) -> Remark:
+    place = None if span is None else Place.of(source, span)
+    return Remark(
+        sort,  # type: ignore[arg-type]
+        name,
+        severity,  # type: ignore[arg-type]
+        message,
+        source.name,
+        place,
+        [Place.of(source, where, words) for where, words in related],
+        "" if place is None or span is None else _line(source, span),
+    )
+
+
+def _line(source: Source, span: Span) -> str:
+    """The user's own line at the beginning of a span, cut off where it is endless."""
+    start = source.text.rfind("\n", 0, span.start) + 1
+    end = source.text.find("\n", span.start)
+    return source.text[start : end if end >= 0 else len(source.text)]

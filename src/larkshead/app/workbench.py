@@ -1,0 +1,188 @@
+"""The one path: text to reader to pattern to worked to rules to findings, and pattern to writer to text and losses."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from larkshead.app.choose import choose_convention, choose_style
+from larkshead.app.errors import CannotRun, choice
+from larkshead.app.files import read_source
+from larkshead.conventions import Convention, load_convention
+from larkshead.host.registry import PluginFailure, Provided, Registry, describe
+from larkshead.reading import Notice, Reading, Source
+from larkshead.settings import Settings
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from larkshead.host.specs import NotationSpec
+    from larkshead.model import Pattern
+    from larkshead.working import Worked
+    from larkshead.writing import Written
+
+
+class Workbench:
+    """Everything one run needs: what the plugins offer, the settings, and what has been loaded already."""
+
+    def __init__(self, settings: Settings | None = None, registry: Registry | None = None) -> None:
+        self.settings = settings or Settings()
+        self._registry = registry
+        self._conventions: dict[str, Convention] = {}
+        self._bodies: dict[str, Any] = {}
+
+    @property
+    def registry(self) -> Registry:
+        """What the plugins offer, found when first asked for."""
+        if self._registry is None:
+            from larkshead.host.manager import load_plugins
+
+            self._registry = load_plugins()
+        return self._registry
+
+    # Reading
+
+    def open(self, name: str) -> tuple[Source, list[Notice]]:
+        """The text of a file, of standard input (``-``) or of a bundled sample (``sample:NAME``)."""
+        if name.startswith("sample:"):
+            from larkshead.app.samples import sample_path
+
+            source, notices = read_source(sample_path(self.registry, name), self.settings.limits)
+            return Source(source.text, name), notices
+        return read_source(name, self.settings.limits)
+
+    def read(self, source: Source, style: str | None = None, convention: str | None = None) -> Reading:
+        """The pattern in a text. What is not told (style, convention) is recognised, and the guess is a notice.
+
+        Raises CannotRun for an unknown style or convention and for a plugin that fails.
+        """
+        style = style or self.settings.style
+        guesses: list[Notice] = []
+        if style is None:
+            style, guess = choose_style(self, source)
+            guesses += guess
+        notation = self.notation(style, "reader")
+        habits = Convention(name=convention or "")
+        if notation.spec.worded:
+            convention = convention or self.settings.read_as
+            if convention is None:
+                convention, guess = choose_convention(self, source)
+                guesses += guess
+            habits = self.convention(convention)
+        reader = self.body(notation, notation.spec.reader)
+        reading = self._call(notation, lambda: reader(source, habits))
+        if not isinstance(reading, Reading):
+            raise CannotRun(
+                f"{notation.plugin}: the reader of {style} gave back no reading", source.name, "plugin-failed"
+            )
+        reading.style = style
+        reading.convention = habits.name
+        reading.notices[:0] = guesses
+        return reading
+
+    # Writing
+
+    def write(self, pattern: Pattern, style: str, convention: str | None = None) -> Written:
+        """The pattern in another style, with what was lost; CannotRun for an unknown style or a failing plugin."""
+        from larkshead.writing import Written
+
+        notation = self.notation(style, "writer")
+        habits = self.convention_for(notation, convention)
+        writer = self.body(notation, notation.spec.writer)
+        written = self._call(notation, lambda: writer(pattern, habits))
+        if not isinstance(written, Written):
+            raise CannotRun(f"{notation.plugin}: the writer of {style} gave back nothing", kind="plugin-failed")
+        return written
+
+    def convention_for(self, notation: Provided[NotationSpec], convention: str | None) -> Convention:
+        """The convention a notation writes in: the one asked for, or the usual one; a bare one where it needs none."""
+        if not notation.spec.worded:
+            return Convention(name=convention or "")
+        return self.convention(convention or self.settings.write_as or self.usual_convention())
+
+    # Working
+
+    def work(self, pattern: Pattern) -> Worked:
+        """The pattern as worked, within the limits the settings give."""
+        from larkshead.working import work
+
+        return work(pattern, self.settings.limits.worked_steps)
+
+    # What the plugins offer
+
+    def notation(self, style: str, role: str) -> Provided[NotationSpec]:
+        """The notation of that name that has a reader (or writer); CannotRun where there is none."""
+        known = self.registry.notations
+        found = known.get(style)
+        if found is None or getattr(found.spec, role) is None:
+            able = sorted(n for n, p in known.items() if getattr(p.spec, role) is not None)
+            verb = "read" if role == "reader" else "write"
+            if found is not None:
+                raise CannotRun(f"larkshead cannot {verb} {style} (it can: {', '.join(able)})", kind="unknown-style")
+            raise CannotRun(choice(f"style to {verb}", style, able), kind="unknown-style")
+        return found
+
+    def convention(self, name: str) -> Convention:
+        """A convention by name, or from a file of the user's own; CannotRun where there is none or it is faulty."""
+        loaded = self._conventions.get(name)
+        if loaded is None:
+            try:
+                loaded = load_convention(self.convention_path(name), self.convention_path)
+            except ValueError as fault:
+                raise CannotRun(str(fault), kind="faulty-convention") from None
+            except OSError as fault:
+                raise CannotRun(
+                    f"the convention {name} cannot be read: {fault.strerror}", kind="unknown-convention"
+                ) from None
+            self._conventions[name] = loaded
+        return loaded
+
+    def loaded_convention(self, name: str) -> Convention | None:
+        """The convention a pattern was read with, None where it was read without vocabulary."""
+        return self._conventions.get(name)
+
+    def convention_path(self, name: str) -> Path:
+        """The file of a convention: a shipped one by name, one the settings list, or a path to a YAML file."""
+        import os
+        from pathlib import Path
+
+        found = self.registry.conventions.get(name)
+        if found is not None:
+            import importlib
+
+            package = importlib.import_module(found.spec.package)
+            return Path(os.path.dirname(package.__file__ or ""), found.spec.resource)
+        for path in self.settings.conventions:
+            if Path(path).stem == name:
+                return Path(path)
+        if name.endswith((".yaml", ".yml")):
+            return Path(name)
+        known = sorted({*self.registry.conventions, *(Path(p).stem for p in self.settings.conventions)})
+        raise CannotRun(choice("convention", name, known), kind="unknown-convention")
+
+    def usual_convention(self) -> str:
+        """The convention used where nothing says which: the first that a plugin offers."""
+        known = self.registry.conventions
+        if not known:
+            raise CannotRun("no plugin offers a convention to read or write with", kind="unknown-convention")
+        return "en" if "en" in known else next(iter(known))
+
+    def body(self, provided: Provided[Any], target: str | None) -> Any:
+        """The loaded body of a spec's target; CannotRun where the plugin fails."""
+        assert target is not None
+        if target not in self._bodies:
+            try:
+                self._bodies[target] = provided.load(target)
+            except PluginFailure as fault:
+                raise CannotRun(str(fault), kind="plugin-failed") from fault
+        return self._bodies[target]
+
+    def _call(self, provided: Provided[Any], call: Any) -> Any:
+        """A plugin's answer; CannotRun naming the plugin where it raises."""
+        try:
+            return call()
+        except CannotRun:
+            raise
+        except Exception as fault:
+            raise CannotRun(
+                f"{provided.plugin}: {provided.spec.name} failed ({describe(fault)})", kind="plugin-failed"
+            ) from fault

@@ -1,0 +1,74 @@
+"""``larkshead lint``."""
+
+from __future__ import annotations
+
+import sys
+
+import click
+
+from larkshead.app.errors import CannotRun, choice
+from larkshead.app.lint import lint
+from larkshead.app.remarks import of_finding
+from larkshead.cli.options import LEVELS, inputs
+from larkshead.cli.session import Session, shows_color
+from larkshead.reports import FileReport, Report
+
+
+@click.command("lint")
+@inputs
+@click.option("--format", "report", default="text", show_default=True, metavar="REPORT", help="text, json, or a plugin's.")
+@click.option("--rule", "rules", multiple=True, metavar="RULE", help="Check this rule only (may be given several times).")
+@click.option(
+    "--fail-on",
+    "fail_on",
+    type=click.Choice(LEVELS),
+    help="End with 1 from this severity on.  [default: warning]",
+)
+def command(
+    files: tuple[str, ...],
+    style: str | None,
+    read_as: str | None,
+    notices_format: str,
+    settings_path: str | None,
+    report: str,
+    rules: tuple[str, ...],
+    fail_on: str | None,
+) -> None:
+    """Proof patterns by working them.
+
+    Every pattern is worked stitch by stitch, and what cannot be worked, or is probably a mistake, is shown with your own
+    line and the place in it. `larkshead explain RULE` tells what a rule looks for and what it lets pass.
+
+    \b
+    Examples:
+      larkshead lint collar.txt
+      larkshead lint patterns/ --fail-on error
+      larkshead lint collar.txt --format json
+
+    Ends with 0 when nothing was found, 1 when something was that is at least as severe as --fail-on says, and 2 when a
+    file could not be read.
+    """
+    session = Session(settings_path, notices_format)
+    bench = session.bench
+    try:
+        unknown = next((rule for rule in rules if rule not in bench.registry.rules), None)
+        if unknown is not None:
+            raise CannotRun(choice("rule", unknown, sorted(bench.registry.rules)), kind="unknown-rule")
+        if report not in bench.registry.reports:
+            raise CannotRun(choice("report", report, sorted(bench.registry.reports)), kind="unknown-report")
+        provided = bench.registry.reports[report]
+        render = bench.body(provided, provided.spec.target)
+        level = fail_on or bench.settings.fail_on
+        reports: list[FileReport] = []
+        for reading in session.readings(files, style, read_as):
+            session.count(session.say_notices(reading), level)
+            linted = lint(bench, reading, list(rules))
+            remarks = [of_finding(finding, reading.source) for finding in linted.findings]
+            session.count(remarks, level)
+            read = reading.coverage
+            coverage = (read.understood, read.noted, read.unread) if read is not None else None
+            reports.append(FileReport(reading.source.name, remarks, coverage))
+        sys.stdout.write(render(Report(reports, shows_color(sys.stdout), summary=True)))
+    except CannotRun as failure:
+        session.fail(failure)
+    session.end()

@@ -1,0 +1,69 @@
+"""The commands as one group; each command's module is imported only when it is used."""
+
+from __future__ import annotations
+
+import importlib
+
+import click
+
+from larkshead import __version__
+
+# Command, module and the line that --help shows for it, said here so that --help imports no command.
+COMMANDS = {
+    "convert": "Write patterns in another style.",
+    "lint": "Proof patterns by working them.",
+    "work": "Show a pattern step by step as it is worked.",
+    "tally": "Count stitches, picots, joins and beads.",
+    "explain": "Explain a rule or a trade term.",
+    "list": "List styles, conventions, rules, reports, plugins and samples.",
+}
+
+
+class Commands(click.Group):
+    """The group of commands, each loaded when asked for."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """The commands in the order a pattern goes through them."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """One command, from the module of its name."""
+        if cmd_name not in COMMANDS:
+            return None
+        module = importlib.import_module(f"larkshead.cli.{cmd_name}_command")
+        command: click.Command = module.command
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The list of commands, without importing them."""
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command asked for; an unknown one is answered with those there are."""
+        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+            from larkshead.app.errors import choice
+
+            ctx.fail(choice("command", args[0], list(COMMANDS)))
+        return super().resolve_command(ctx, args)
+
+
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, "-V", "--version", message="larkshead %(version)s")
+def commands() -> None:
+    """Read tatting patterns in one notation, write them in another, and proof them by working them.
+
+    \b
+    Examples:
+      larkshead convert collar.txt --to shorthand
+      larkshead lint collar.txt
+      larkshead tally collar.txt
+      larkshead explain impossible-join
+    """
+
+
+def run() -> None:
+    """Run the command line; the process ends with 0 (clean), 1 (findings or losses) or 2 (could not run)."""
+    commands.main(prog_name="larkshead")
