@@ -35,9 +35,16 @@ class Session:
     # Reading
 
     def readings(self, files: Sequence[str], style: str | None, convention: str | None) -> Iterator[Reading]:
-        """A reading of every input that can be read; what cannot is reported and the rest goes on."""
+        """A reading of every input that can be read; what cannot is reported and the rest goes on.
+
+        Raises CannotRun for what would stop every file: no file, an unknown style, an unknown convention.
+        """
         if not files:
-            self.fail(CannotRun("no file is named; name files or folders, or - for standard input"))
+            raise CannotRun("no file is named; name files or folders, or - for standard input")
+        if style is not None:
+            self.bench.notation(style, "reader")
+        if convention is not None:
+            self.bench.convention(convention)
         for name in self.expand(files):
             reading = self.read(name, style, convention)
             if reading is not None:
