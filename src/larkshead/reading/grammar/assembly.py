@@ -1,0 +1,311 @@
+"""From what is said to a pattern: repeats laid round their steps, references filled in, labels kept, origins recorded."""
+
+from __future__ import annotations
+
+from copy import deepcopy
+from dataclasses import replace
+
+from larkshead.model import ByPass, Element, Join, Note, NoTurn, Part, Pattern, Picot, Repeat, Step, Switch, Turn, WorkItem
+from larkshead.reading.grammar.items import items_of, spans_of
+from larkshead.reading.grammar.said import (
+    Alike,
+    Change,
+    Said,
+    SaidChange,
+    SaidCover,
+    SaidElement,
+    SaidHeading,
+    SaidMark,
+    SaidNote,
+    SaidOpen,
+    SaidRepeat,
+    SaidShut,
+    SaidStep,
+    SaidStepLabel,
+    SaidTotal,
+)
+from larkshead.reading.notices import Notice, Severity
+from larkshead.reading.origins import Origins
+from larkshead.reading.source import Span
+
+_PASS_LIMIT = 10**12
+
+
+class Assembly:
+    """Puts a pattern together from what is said, in order."""
+
+    def __init__(self) -> None:
+        self.pattern = Pattern()
+        self.origins = Origins()
+        self.notices: list[Notice] = []
+        self.part = Part()
+        self.steps: list[Step] = self.part.steps
+        self.marks: dict[str, int] = {}
+        self.groups: list[tuple[str, int, int | None, Span]] = []
+        self.labels: dict[str, tuple[int, int]] = {}
+        self.label: str | None = None
+        self.shuttle = "shuttle 1"
+        self.cover: SaidCover | None = None
+        self.known: list[Element] = []
+
+    def build(self, said: list[Said]) -> Pattern:
+        """The pattern of everything said."""
+        for thing in said:
+            getattr(self, "_" + type(thing).__name__)(thing)
+        self._end_part()
+        return self.pattern
+
+    def notice(self, kind: str, severity: Severity, message: str, span: Span | None) -> None:
+        self.notices.append(Notice(kind, severity, message, span))
+
+    def add(self, step: Step, span: Span) -> None:
+        self.origins.record(step, span)
+        self.steps.append(step)
+
+    # --- parts -------------------------------------------------------------------------------------------------
+
+    def _end_part(self) -> None:
+        for bracket, _, _, span in self.groups:
+            if bracket != "line":
+                self.notice("unmatched-repeat", "warning", f"this {bracket} is never closed", span)
+        self.groups.clear()
+        self._cover_turns()
+        if self.part.steps or self.part.kind:
+            self.pattern.parts.append(self.part)
+
+    def _SaidHeading(self, said: SaidHeading) -> None:
+        self._end_part()
+        self.part = Part(said.kind, said.number, said.name, said.times)
+        self.origins.record(self.part, said.span)
+        self.steps = self.part.steps
+        self.marks = {}
+        self.labels = {}
+        self.label = None
+
+    def _SaidStepLabel(self, said: SaidStepLabel) -> None:
+        self._close_label()
+        self.label = said.label
+        self.labels[said.label] = (len(self.steps), len(self.steps))
+
+    def _close_label(self) -> None:
+        if self.label is not None:
+            self.labels[self.label] = (self.labels[self.label][0], len(self.steps))
+
+    # --- steps -------------------------------------------------------------------------------------------------
+
+    def _SaidStep(self, said: SaidStep) -> None:
+        step = said.step
+        if isinstance(step, Switch) and step.to:
+            if step.to == self.shuttle:
+                return
+            self.shuttle = step.to
+        self.add(step, said.span)
+
+    def _SaidNote(self, said: SaidNote) -> None:
+        self.add(Note(said.text), said.span)
+        if said.unread:
+            self.notice("unread-text", "note", f"not read as work, kept as a note: {said.text[:60]}", said.span)
+
+    def _SaidTotal(self, said: SaidTotal) -> None:
+        self.add(said.total, said.span)
+
+    def _SaidCover(self, said: SaidCover) -> None:
+        self.cover = said
+
+    def _SaidElement(self, said: SaidElement) -> None:
+        work: list[WorkItem]
+        if said.alike is not None:
+            model = self._model_for(said.alike, said.kind)
+            if model is None:
+                self.notice("unread-text", "warning", "this refers to an element that is not told", said.span)
+                self.add(Note("?"), said.span)
+                return
+            work = deepcopy(model.work)
+            for change in (*said.alike.changes, *said.changes):
+                apply_change(work, change)
+        else:
+            work = items_of(said.pieces)
+        element = Element(said.kind, work, said.label, said.thread, said.technique, said.size, said.half_closed)  # type: ignore[arg-type]
+        self.origins.record(element, said.span, spans_of(said.pieces) if said.alike is None else None)
+        self.known.append(element)
+        if said.count > 1:
+            self.add(Repeat([element], min(said.count, _PASS_LIMIT)), said.span)
+        else:
+            self.steps.append(element)
+
+    def _model_for(self, alike: Alike, kind: str) -> Element | None:
+        """The element a reference means."""
+        wanted = alike.kind or kind
+        same = [e for e in self.known if e.kind == wanted]
+        if alike.label is not None:
+            return next((e for e in reversed(self.known) if e.label == alike.label), None)
+        if alike.number is not None:
+            labelled = next((e for e in same if e.label == str(alike.number)), None)
+            if labelled is not None:
+                return labelled
+            return same[alike.number - 1] if 0 < alike.number <= len(same) else None
+        return same[-1] if same else None
+
+    # --- repeats -----------------------------------------------------------------------------------------------
+
+    def _SaidMark(self, said: SaidMark) -> None:
+        if said.mark in self.marks and self.marks[said.mark] == len(self.steps):
+            return
+        self.marks[said.mark] = len(self.steps)
+
+    def _SaidOpen(self, said: SaidOpen) -> None:
+        self.groups.append((said.bracket, len(self.steps), said.times, said.span))
+
+    def _SaidShut(self, said: SaidShut) -> None:
+        if not self.groups:
+            if said.times:
+                self.notice("unmatched-repeat", "warning", "this bracket was never opened", said.span)
+            return
+        _, start, times, span = self.groups.pop()
+        times = said.times or times
+        if times:
+            self._wrap(start, times, span.join(said.span))
+
+    def _wrap(self, start: int, times: int | None, span: Span, until: str = "") -> None:
+        body = self.steps[start:]
+        if not body:
+            return
+        repeat = Repeat(body, times, until)
+        del self.steps[start:]
+        self.add(repeat, span)
+        for label, (first, last) in list(self.labels.items()):
+            if first >= start:
+                self.labels[label] = (start, start)
+            elif last > start:
+                self.labels[label] = (first, start)
+
+    def _SaidRepeat(self, said: SaidRepeat) -> None:
+        self._close_label()
+        handler = getattr(self, "_repeat_" + said.what)
+        handler(said)
+
+    def _times(self, said: SaidRepeat) -> int | None:
+        """How often in all: a repeat comes on top of the first working unless it is told in all."""
+        if said.times is None:
+            return None
+        return said.times if said.how == "all" else said.times + 1
+
+    def _repeat_mark(self, said: SaidRepeat) -> None:
+        start = self.marks.pop(said.mark, None)
+        if start is None or start >= len(self.steps):
+            self.notice("unmatched-repeat", "warning", f"there is no {said.mark} to repeat from", said.span)
+            return
+        if said.counts:
+            self._repeat_until(start, said)
+            return
+        times = self._times(said)
+        if times is None and not (said.open_ended or said.around):
+            self.notice("open-repeat", "note", "how often to repeat is not said", said.span)
+        self._wrap(start, times, said.span, "length wanted" if said.open_ended else "all round" if said.around else "")
+
+    def _repeat_last(self, said: SaidRepeat) -> None:
+        if self.steps:
+            last = len(self.steps) - 1
+            while last > 0 and isinstance(self.steps[last], Note):
+                last -= 1
+            self._wrap(last, said.times, said.span)
+
+    def _repeat_steps(self, said: SaidRepeat) -> None:
+        first = self.labels.get(said.first or "")
+        last = self.labels.get(said.last or said.first or "")
+        if first is None or last is None:
+            missing = said.first if first is None else said.last
+            self.notice("unmatched-repeat", "warning", f"there is no step {missing} to repeat", said.span)
+            return
+        times = self._times(said)
+        if last[1] >= len(self.steps):
+            self._wrap(first[0], times, said.span)
+        else:
+            copy = deepcopy(self.steps[first[0] : last[1]])
+            self.add(Repeat(copy, said.times), said.span)
+
+    def _repeat_labels(self, said: SaidRepeat) -> None:
+        starts = [self.labels[label][0] for label in said.labels if label in self.labels]
+        if not starts:
+            names = {e.label: i for i, e in enumerate(self.steps) if isinstance(e, Element)}
+            starts = [names[label] for label in said.labels if label in names]
+        if starts:
+            self._wrap(min(starts), self._times(said), said.span)
+
+    def _repeat_all(self, said: SaidRepeat) -> None:
+        start = min(self.marks.values(), default=0)
+        if said.counts:
+            self._repeat_until(start, said)
+        elif said.times is not None or said.open_ended or said.around:
+            self._wrap(start, self._times(said), said.span, "length wanted" if said.open_ended else "")
+
+    def _repeat_until(self, start: int, said: SaidRepeat) -> None:
+        """``until there are 7 rings``: as many passes as give that number with what stands before."""
+        body = self.steps[start:]
+        for kind, wanted in said.counts.items():
+            inside = sum(1 for s in body if isinstance(s, Element) and (kind == "each" or s.kind == kind))
+            before = sum(1 for s in self.steps[:start] if isinstance(s, Element) and s.kind == kind)
+            if inside:
+                passes, over = divmod(wanted - before, inside)
+                if over or passes < 1:
+                    self.notice("contradiction", "warning", f"{wanted} {kind}s do not come out even", said.span)
+                if passes >= 1:
+                    self._wrap(start, passes, said.span)
+                return
+        self.notice("open-repeat", "note", "how often to repeat is not said", said.span)
+
+    # --- changes and covers ------------------------------------------------------------------------------------
+
+    def _SaidChange(self, said: SaidChange) -> None:
+        self.notice("unread-text", "warning", "a change is told that could not be placed", said.span)
+
+    def _cover_turns(self) -> None:
+        """Turns told once for the whole passage, laid after (or between) its elements."""
+        if self.cover is None or self.cover.what != "turn":
+            return
+        between = self.cover.between
+        self.part.steps[:] = self._with_turns(self.part.steps)
+        if between and self.part.steps and isinstance(self.part.steps[-1], Turn):
+            self.part.steps.pop()
+
+    def _with_turns(self, steps: list[Step]) -> list[Step]:
+        out: list[Step] = []
+        for i, step in enumerate(steps):
+            if isinstance(step, Repeat):
+                step.steps[:] = self._with_turns(step.steps)
+            out.append(step)
+            following = steps[i + 1] if i + 1 < len(steps) else None
+            if isinstance(step, Element) and not isinstance(following, Turn | NoTurn):
+                out.append(Turn())
+        return out
+
+
+def apply_change(work: list[WorkItem], change: Change) -> bool:
+    """Make the named item of the work into what the change says; False where there is no such item."""
+    spots = [i for i, item in enumerate(work) if isinstance(item, Picot | Join)]
+    if not spots:
+        return False
+    picots = [i for i in spots if isinstance(work[i], Picot)]
+    pool = picots or spots
+    if change.item == "first":
+        at = pool[0]
+    elif change.item == "last":
+        at = pool[-1]
+    elif change.item == "middle":
+        at = spots[len(spots) // 2]
+    elif isinstance(change.item, int) and 0 < change.item <= len(spots):
+        at = spots[change.item - 1]
+    else:
+        return False
+    if change.into == "join":
+        work[at] = Join([replace(p) for p in change.places])
+    elif change.into == "picot":
+        work[at] = Picot()
+    else:
+        del work[at]
+    return True
+
+
+def by_pass(step: Step, which: str | int, instead: list[Step]) -> ByPass:
+    """A step that is another on one pass."""
+    return ByPass(step, {which: instead})

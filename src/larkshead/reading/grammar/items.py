@@ -1,0 +1,394 @@
+"""The work inside an element, in running text and in shorthand.
+
+Grammar (kinds of tokens; FILLER is passed over where more work follows):
+
+    work      = item { [COMMA | FILLER] item }
+    item      = NUM [double_stitch]                              so many stitches
+              | NUM picot separated NUM [double_stitch]          picots with so many stitches between
+              | NUM double_stitch evenly NUM picot               equal groups
+              | NUM (first_half | second_half | half_stitch)
+              | [NUM] picot [length] [NUM bead]                  picots of any size
+              | (join | PLUS) [(] place [)]                      joins, the place told at once or later
+              | lock_join place | bead | SLASH | second side
+              | ( work ) [times] NUM | NUM times work | NUM times NUM
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from larkshead.model import Beads, Halves, Join, Picot, SideChange, Stitches, WorkItem
+from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.lengths import read_length
+from larkshead.reading.grammar.places import PICOTS, read_place
+from larkshead.reading.grammar.said import Piece
+from larkshead.reading.source import Span
+
+FILLER = frozenset({"WORD", "glue", "QUOTE", "again", "of", "this", "about"})
+JOINS = {"join": "picot", "folded_join": "folded", "lock_join": "lock"}
+HALVES = {"first_half": 1, "second_half": 2, "half_stitch": 1}
+STITCH = frozenset({"double_stitch"})
+ITEM_STARTS = frozenset(
+    {"NUM", "DASH", "PLUS", "PLUSMINUS", "DOT", "OPEN", "bead", "first_half", "second_half", *PICOTS, *JOINS}
+)
+_LIMIT = 2000
+
+
+@dataclass(slots=True)
+class WorkSyntax:
+    """How marks are to be read in this text and element.
+
+    ``marks`` maps a mark as spelt (``-``, ``--``, ``+``) to what it stands for: a picot size, ``join`` or ``lock``;
+    ``split`` when a slash changes sides; ``lines`` when a line's end ends the work.
+    """
+
+    marks: dict[str, str] = field(default_factory=dict)
+    split: bool = False
+    lines: bool = True
+    halves: bool = False
+
+
+def read_work(c: Cursor, syntax: WorkSyntax) -> list[Piece]:
+    """The items from the position on, stepped over; empty where none stand there."""
+    pieces: list[Piece] = []
+    while len(pieces) < _LIMIT:
+        before = c.at
+        if not _pass_filler(c, syntax, bool(pieces)):
+            break
+        if not _item(c, syntax, pieces):
+            c.at = before
+            break
+    return pieces
+
+
+def _pass_filler(c: Cursor, syntax: WorkSyntax, begun: bool) -> bool:
+    """Step over commas and filler when an item follows."""
+    start = c.at
+    passed = 0
+    while True:
+        kind = c.kind()
+        if kind in ITEM_STARTS or (syntax.split and kind in ("SLASH", "CARET", "second_side", "shuttle")):
+            return True
+        if kind == "COMMA" and begun:
+            c.next()
+        elif kind == "NL" and not syntax.lines:
+            c.next()
+        elif kind in FILLER and passed < 6:
+            c.next()
+            passed += 1
+        elif kind == "SEMI" and begun and not syntax.lines and c.kind(1) in ("NUM", "join", "picot"):
+            c.next()
+        else:
+            c.at = start
+            return False
+
+
+def _item(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
+    """One item at the position, added to the pieces; False, and the position unchanged, where none stands."""
+    start = c.at
+    kind = c.kind()
+    if kind == "NUM":
+        return _number(c, syntax, pieces)
+    if kind in PICOTS:
+        c.next()
+        pieces.append((_picot(c, kind), c.span(start)))
+        return True
+    if kind in ("DASH", "DOT", "PLUSMINUS", "PLUS"):
+        return _mark(c, syntax, pieces)
+    if kind in JOINS:
+        return _join(c, JOINS[kind], pieces)
+    if kind == "bead":
+        c.next()
+        pieces.append((Beads(1), c.span(start)))
+        return True
+    if kind in ("first_half", "second_half"):
+        return False
+    if kind == "OPEN":
+        return _group(c, syntax, pieces)
+    if syntax.split and kind in ("SLASH", "CARET", "second_side", "shuttle"):
+        return _side_change(c, pieces)
+    return False
+
+
+def _number(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
+    start = c.at
+    count = int(c.next().value)
+    c.skip({"glue"} if c.kind(1) in STITCH or c.kind(1) in PICOTS else ())
+    kind = c.kind()
+    if kind in HALVES:
+        c.next()
+        pieces.append((Halves(HALVES[kind], count), c.span(start)))
+        return True
+    if kind == "times":
+        return _times(c, syntax, count, start, pieces)
+    if kind in PICOTS and _plural_picots(c, count):
+        return _spread(c, kind, count, start, pieces)
+    if kind == "bead" and count > 1:
+        c.next()
+        return _beads(c, count, start, pieces)
+    if kind == "ORD" or kind == "UNIT":
+        c.at = start
+        return False
+    stitches = c.take(*STITCH)
+    if c.kind() in ("evenly", "separated") and stitches is not None and _divide(c, count, start, pieces):
+        return True
+    pieces.append((Stitches(count), c.span(start)))
+    return True
+
+
+def _plural_picots(c: Cursor, count: int) -> bool:
+    """After a number: so many picots (``3 picots``, ``5 p sep by``) and not stitches followed by a picot (``5 p 5``)."""
+    token = c.peek()
+    if token.kind not in PICOTS:
+        return False
+    if not token.spaced:
+        return False
+    after = c.kind(1)
+    if len(token.text) > 2 and (token.text.lower().rstrip("'").endswith("s") or count == 1):
+        return True
+    if after in ("separated", "between", "evenly") or (after == "with" and c.find({"between"}, ("STOP", "NL"), 6)):
+        return True
+    return count == 1 and len(token.text) > 2
+
+
+def _spread(c: Cursor, kind: str, count: int, start: int, pieces: list[Piece]) -> bool:
+    """``n picots separated by m``: n picots and n - 1 groups of m between them."""
+    c.next()
+    picot = _picot(c, kind)
+    gap = _gap(c)
+    span = c.span(start)
+    for number in range(min(count, _LIMIT)):
+        if number and gap:
+            pieces.append((Stitches(gap), span))
+        pieces.append((picot, span))
+    return True
+
+
+def _gap(c: Cursor) -> int | None:
+    """The stitches between picots: ``separated by 2 ds``, ``with 2 between each``, ``2 ds between``."""
+    start = c.at
+    while c.kind() in ("COMMA", "with", "glue", "separated", "WORD", "of", "each", "this", "evenly"):
+        c.next()
+        if c.at - start > 4:
+            break
+    if c.kind() == "NUM":
+        told = c.at > start and any(t.kind == "separated" for t in c.tokens[start : c.at])
+        gap = int(c.next().value)
+        while c.kind() in ("double_stitch", "glue", "WORD", "each"):
+            c.next()
+        between = c.take("between")
+        if told or between:
+            while c.kind() in ("each", "glue", "this") or (c.kind() in PICOTS and between) or c.kind() == "between":
+                c.next()
+            return gap
+    c.at = start
+    return None
+
+
+def _divide(c: Cursor, total: int, start: int, pieces: list[Piece]) -> bool:
+    """``24 ds evenly divided by 3 picots``: equal groups with picots between."""
+    back = c.at
+    while c.kind() in ("evenly", "separated", "glue", "of", "WORD", "by"):
+        c.next()
+    if c.kind() == "NUM" and c.kind(1) in PICOTS:
+        count = int(c.next().value)
+        kind = c.next().kind
+        if 0 < count < _LIMIT:
+            span = c.span(start)
+            low, over = divmod(total, count + 1)
+            for number in range(count + 1):
+                if number:
+                    pieces.append((Picot(PICOTS[kind]), span))  # type: ignore[arg-type]
+                pieces.append((Stitches(low + (1 if number < over else 0)), span))
+            return True
+    c.at = back
+    return False
+
+
+def _picot(c: Cursor, kind: str) -> Picot:
+    """What follows a picot and belongs to it: its length, the beads in it."""
+    picot = Picot(PICOTS[kind])  # type: ignore[arg-type]
+    back = c.at
+    c.skip({"of", "glue", "OPEN"} if c.kind(1) in ("NUM", "FRACTION", "about") else ())
+    if c.kind() in ("NUM", "FRACTION", "about"):
+        length = read_length(c)
+        if length is not None:
+            picot.length = length
+            c.take("long")
+            if c.tokens[back].kind == "OPEN":
+                c.take("SHUT")
+            back = c.at
+    c.at = back
+    if c.kind() in ("with", "glue", "carrying") and c.kind(1) == "NUM" and c.kind(2) == "bead":
+        picot.beads = int(c.peek(1).value)
+        c.at += 3
+        c.skip({"glue", "on"})
+    return picot
+
+
+def _beads(c: Cursor, count: int, start: int, pieces: list[Piece]) -> bool:
+    pieces.append((Beads(count), c.span(start)))
+    return True
+
+
+def _mark(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
+    """A dash, dot or plus sign between counts."""
+    start = c.at
+    token = c.next()
+    meaning = syntax.marks.get(token.text)
+    if meaning is None:
+        meaning = {"PLUS": "join", "PLUSMINUS": "small"}.get(token.kind, "")
+        if token.kind == "DASH" and len(token.text) > 1 and not pieces:
+            c.at = start
+            return False
+    if token.kind == "DASH":
+        following = c.kind()
+        if following in PICOTS or following in JOINS or (pieces and isinstance(pieces[-1][0], Picot | Join) and not syntax.marks):
+            return True
+        if following not in ("NUM", "OPEN", "bead", "SHUT", "SLASH") and not pieces:
+            c.at = start
+            return False
+    if meaning == "join":
+        if c.kind() == "lock_join" and not c.peek().spaced:
+            c.next()
+            return _finish_join(c, "lock", start, pieces)
+        return _finish_join(c, "picot", start, pieces)
+    if meaning == "lock":
+        return _finish_join(c, "lock", start, pieces)
+    beads = 0
+    while c.kind() == "bead" and (c.kind(1) == "DASH" or c.kind(1) == "bead"):
+        c.next()
+        beads += 1
+        if c.kind() == "DASH":
+            c.next()
+            break
+    pieces.append((Picot(meaning if meaning in ("small", "long") else "", beads=beads), c.span(start)))  # type: ignore[arg-type]
+    return True
+
+
+def _join(c: Cursor, kind: str, pieces: list[Piece]) -> bool:
+    start = c.at
+    c.next()
+    return _finish_join(c, kind, start, pieces)
+
+
+def _finish_join(c: Cursor, kind: str, start: int, pieces: list[Piece]) -> bool:
+    """The place of a join, in brackets or not, and its bead."""
+    join = Join([], kind)  # type: ignore[arg-type]
+    if c.kind() == "bead" and (not c.peek().spaced or c.kind(1) == "NUM"):
+        c.next()
+        join.beads = 1
+    back = c.at
+    if c.kind() == "OPEN":
+        c.next()
+        c.skip({"to", "glue", "PLUS", "join", "WORD"})
+        place = read_place(c, bracket=True)
+        if place is not None and c.kind() == "OPEN" or c.kind() in ("SHUT", "NUM", "SEMI", "NL"):
+            if place is not None:
+                join.places.append(place)
+            c.take("SHUT")
+        else:
+            c.at = back
+    else:
+        place = read_place(c)
+        if place is not None:
+            join.places.append(place)
+    pieces.append((join, c.span(start)))
+    return True
+
+
+def _group(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
+    """``(4 ds, p) 5 times``: work in brackets, so many times; brackets round the whole count mean nothing."""
+    start = c.at
+    c.next()
+    inner: list[Piece] = []
+    if c.kind() in ITEM_STARTS or (c.kind() == "COMMA"):
+        inner = read_work(c, syntax)
+    if not inner or c.kind() not in ("SHUT", "times"):
+        if not (inner and c.kind() == "COMMA" and c.kind(1) == "NUM"):
+            c.at = start
+            return False
+        c.next()
+    times = read_times(c)
+    closed = c.take("SHUT")
+    if times is None and closed:
+        times = read_times(c)
+    if closed is None:
+        c.at = start
+        return False
+    _repeat(inner, times or 1, pieces)
+    return True
+
+
+def read_times(c: Cursor) -> int | None:
+    """``x 5``, ``5 x``, ``5 times``, ``twice`` at the position, stepped over."""
+    start = c.at
+    c.take("COMMA") if c.kind(1) in ("NUM", "twice", "times") else None
+    if c.take("times"):
+        if c.kind() == "NUM":
+            return int(c.next().value)
+    elif c.kind() == "NUM" and c.kind(1) == "times":
+        count = int(c.next().value)
+        c.next()
+        return count
+    elif c.take("twice"):
+        return 2
+    elif c.kind() == "once":
+        c.next()
+        return 1
+    c.at = start
+    return None
+
+
+def _times(c: Cursor, syntax: WorkSyntax, count: int, start: int, pieces: list[Piece]) -> bool:
+    """After a number and ``times``: ``3 x 7`` so many alike groups; ``4 times 2 double, 1 purl`` work repeated."""
+    mark = c.peek()
+    if c.kind(1) == "NUM" and len(mark.text) == 1 and c.kind(2) not in STITCH:
+        c.next()
+        groups = int(c.next().value)
+        span = c.span(start)
+        for number in range(min(groups, _LIMIT)):
+            if number:
+                pieces.append((Picot(), span))
+            pieces.append((Stitches(count), span))
+        return True
+    c.at = start
+    return False
+
+
+def _repeat(inner: list[Piece], times: int, pieces: list[Piece]) -> None:
+    for _ in range(times):
+        if len(pieces) > _LIMIT:
+            return
+        pieces.extend(inner)
+
+
+def _side_change(c: Cursor, pieces: list[Piece]) -> bool:
+    """A slash, caret, or the second shuttle named inside a split element."""
+    start = c.at
+    while c.kind() in ("SLASH", "CARET", "second_side", "shuttle", "NUM", "COLON", "with", "glue", "COMMA"):
+        if c.kind() == "NUM" and (c.at == start or c.tokens[c.at - 1].kind != "shuttle"):
+            break
+        c.next()
+    if not pieces:
+        return True
+    pieces.append((SideChange(), c.span(start)))
+    return True
+
+
+def tidy(pieces: list[Piece]) -> list[Piece]:
+    """Neighbouring stitch counts are one count only where a mark between them was punctuation; beads after a picot are its own."""
+    out: list[Piece] = []
+    for item, span in pieces:
+        if isinstance(item, Picot):
+            item = Picot(item.size, item.length, item.beads, item.kind)
+        out.append((item, span))
+    return out
+
+
+def spans_of(pieces: list[Piece]) -> list[Span]:
+    return [span for _, span in pieces]
+
+
+def items_of(pieces: list[Piece]) -> list[WorkItem]:
+    return [item for item, _ in pieces]

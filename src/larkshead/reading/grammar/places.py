@@ -1,0 +1,213 @@
+"""Places in running text: ``the last picot of the ring before``, ``p2 of R1``, ``base of the first ring``."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from larkshead.model import ElementRef, PartRef, Place
+from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.tokens import Token
+
+ELEMENTS = {
+    "ring": "ring",
+    "chain": "chain",
+    "split_ring": "split ring",
+    "split_chain": "split chain",
+    "mock_ring": "mock ring",
+    "josephine_ring": "josephine ring",
+    "thrown_ring": "ring",
+}
+PICOTS = {"picot": "", "small_picot": "small", "long_picot": "long"}
+PARTS = {"round": "round", "row": "row", "motif": "motif", "step": "step"}
+_WHICH = {
+    "previous": "previous",
+    "next": "next",
+    "last": "last",
+    "same": "same",
+    "middle": "middle",
+    "any": "any",
+    "free": "free",
+    "opposite": "opposite",
+    "corresponding": "corresponding",
+    "each": "next",
+    "this": "same",
+    "only": "only",
+    "other": "last",
+}
+_SPOTS = {
+    "base": "base",
+    "between": "between",
+    "mock_picot": "mock picot",
+    "bare_thread": "bare thread",
+    "space": "bare thread",
+    "fabric": "fabric",
+    "tip": "top",
+    "loop": "loop",
+}
+_SIZES = {"small": "small", "large": "large"}
+_LINK = {"WORD", "to", "from", "of", "glue", "QUOTE"}
+# Kinds that may stand inside a place.
+_INSIDE = set(ELEMENTS) | set(PICOTS) | set(PARTS) | set(_WHICH) | set(_SPOTS) | set(_SIZES) | _LINK | {"ORD", "NUM", "label", "DASH", "centre", "thread"}
+_ANCHORS = set(ELEMENTS) | set(PICOTS) | set(PARTS) | set(_SPOTS) | {"ORD", "label", "centre"} | set(_WHICH)
+
+
+def read_place(c: Cursor, bracket: bool = False) -> Place | None:
+    """The place at the position, stepped over; None where no place stands there.
+
+    In a ``bracket`` numbers and letters alone name elements.
+    """
+    start = c.at
+    words: list[Token] = []
+    anchored = False
+    while True:
+        token = c.peek()
+        kind = token.kind
+        if kind not in _INSIDE:
+            break
+        if kind == "NUM" and not _number_belongs(c, words, bracket):
+            break
+        if kind == "DASH" and not (words and c.kind(1) in ELEMENTS):
+            break
+        if kind in ELEMENTS and anchored and _starts_element(c, words):
+            break
+        if kind == "WORD" and not _word_belongs(c, words, bracket):
+            break
+        words.append(c.next())
+        anchored = anchored or kind in _ANCHORS or kind == "NUM"
+    while words and words[-1].kind in ("glue", "of", "from", "to"):
+        words.pop()
+        c.at -= 1
+    if not anchored and not any(_is_label(w) for w in words):
+        c.at = start
+        return None
+    place = _interpret(words)
+    return place
+
+
+def _number_belongs(c: Cursor, words: list[Token], bracket: bool) -> bool:
+    """A number is part of the place when it numbers an element, a part or a picot."""
+    before = words[-1] if words else None
+    after = c.kind(1)
+    if before is not None and (before.kind in ELEMENTS or before.kind in PARTS):
+        return after not in ("picot", "double_stitch", "DASH", "PLUS", "join") or not c.peek().spaced or bracket or after == "picot"
+    if before is not None and before.kind in PICOTS:
+        return not c.peek().spaced or bracket
+    if before is not None and _is_label(before) and not c.peek().spaced:
+        return True
+    if before is not None and before.kind == "between":
+        return True
+    return bracket and after in ("SHUT", "END", "COMMA", "NL", "WORD", "glue", "SEMI")
+
+
+def _starts_element(c: Cursor, words: list[Token]) -> bool:
+    """A ring or chain here opens the next element and is not named by the place."""
+    before = words[-1] if words else None
+    if before is not None and (before.kind in _WHICH or before.kind in _SIZES or before.kind in ("ORD", "of", "from", "to", "between", "base")):
+        return False
+    if before is not None and before.kind in ("WORD", "glue"):
+        return False
+    after = c.peek(1)
+    return after.kind in ("COLON", "DASH") or (after.kind == "NUM" and c.kind(2) in ("DASH", "PLUS", "double_stitch", "picot", "COLON"))
+
+
+def _word_belongs(c: Cursor, words: list[Token], bracket: bool) -> bool:
+    if _is_label(c.peek()) and words:
+        return True
+    ahead = c.find(_ANCHORS, stop=("COMMA", "STOP", "SEMI", "NL", "PARA", "COLON", "SHUT", "OPEN", "NUM", "END"), reach=3)
+    return ahead is not None or (_is_label(c.peek()) and bracket)
+
+
+def _is_label(token: Token) -> bool:
+    return token.kind in ("WORD", "label", "double_stitch", "first_half", "chain", "bead") and len(token.text) == 1 and token.text.isupper()
+
+
+def _interpret(words: list[Token]) -> Place:
+    """Adjectives gather until a noun takes them; adjectives behind a noun go to it when it has none."""
+    place = Place(words=" ".join(w.text for w in words))
+    pending: list[Any] = []
+    size = ""
+    noun: str | None = None
+    for i, token in enumerate(words):
+        kind = token.kind
+        if kind in PICOTS:
+            if place.picot is None or pending:
+                place.picot = _choose_picot(pending) if pending else place.picot
+            place.size = PICOTS[kind] or place.size
+            place.spot = "picot"
+            noun, pending = "picot", []
+        elif kind in ELEMENTS:
+            if place.element is None:
+                place.element = ElementRef(ELEMENTS[kind], _choose(pending), None, size)
+            elif pending:
+                place.element.which = _choose(pending)
+            noun, pending, size = "element", [], ""
+        elif kind in PARTS:
+            place.part = PartRef(PARTS[kind], _choose(pending))
+            noun, pending = "part", []
+        elif kind == "centre":
+            if noun is None and any(w.kind in PICOTS for w in words[i + 1 :]) and not any(w.kind in ("of", "from") for w in words[i + 1 :]):
+                pending.append("middle")
+            else:
+                place.part = PartRef("centre", None, token.text)
+                noun = "part"
+        elif kind in _SPOTS:
+            place.spot = _SPOTS[kind]
+            noun = "spot"
+        elif kind in _SIZES:
+            size = _SIZES[kind]
+            if noun == "element" and place.element is not None and not place.element.size:
+                place.element.size = size
+        elif kind == "ORD":
+            pending.append(token.value)
+        elif kind == "NUM":
+            if noun == "element" and place.element is not None and place.element.which is None:
+                place.element.which = token.value
+                place.element.label = str(token.value)
+            elif noun == "part" and place.part is not None and place.part.which is None:
+                place.part.which = token.value
+            elif noun == "picot":
+                place.picot = token.value
+            elif noun == "label":
+                place.picot = token.value
+            else:
+                place.element = ElementRef("", token.value, str(token.value))
+                noun = "element"
+        elif _is_label(token):
+            if place.element is not None and place.element.which is None and place.element.label is None:
+                place.element.label = token.text
+            elif place.part is not None and noun == "part" and place.part.which is None:
+                place.part.label = token.text
+            else:
+                place.element = ElementRef("", None, token.text)
+            noun = "label"
+        elif kind in _WHICH:
+            which = _WHICH[kind]
+            if noun == "element" and place.element is not None and place.element.which is None and which in ("previous", "next", "opposite", "same"):
+                place.element.which = which
+            else:
+                pending.append(which)
+        elif kind in ("of", "from", "to") and pending and noun is None:
+            place.picot = _choose_picot(pending)
+            noun, pending = "picot", []
+    if pending and place.picot is None and place.spot == "picot":
+        place.picot = _choose_picot(pending)
+    return place
+
+
+def _choose(pending: list[Any]) -> Any:
+    """One name out of several adjectives: ``next free`` is next, ``last ring before`` previous."""
+    for name in ("previous", "next", "opposite", "corresponding"):
+        if name in pending:
+            return name
+    if not pending:
+        return None
+    return "previous" if pending == ["last"] else pending[-1]
+
+
+def _choose_picot(pending: list[Any]) -> Any:
+    if "next" in pending:
+        return "next"
+    for name in pending:
+        if isinstance(name, int):
+            return name
+    return pending[0] if pending[0] != "previous" else (pending[-1] if len(pending) > 1 else "last")

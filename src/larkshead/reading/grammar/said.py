@@ -1,0 +1,197 @@
+"""What the statements of a text say, before they are put together into a pattern.
+
+The grammar turns tokens into a list of these in the order said; the assembly then settles repeats, references and what
+changes on which pass.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from larkshead.model import Place, Step, StatedTotal, WorkItem
+from larkshead.reading.source import Span
+
+Piece = tuple[WorkItem, Span]
+
+
+@dataclass(slots=True)
+class Alike:
+    """A reference to an element or passage told before: ``as ring 1``, ``like the first``, ``same as SR2``.
+
+    ``label``, ``number`` or ``which`` (previous, first) name it; all empty: the last one of the same kind. ``changes`` are
+    what differs here.
+    """
+
+    label: str | None = None
+    number: int | None = None
+    which: str = ""
+    kind: str = ""
+    changes: list[Change] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Change:
+    """An item that is something else: ``item`` which (first, last, middle, a number, each) of ``what`` (picot, join, bead, chain...),
+    made ``into`` (picot, join, bead, none) with ``place``; ``elements`` which elements it is said of, ``passes`` on which passes."""
+
+    item: str | int = "first"
+    what: str = "picot"
+    into: str = "join"
+    places: list[Place] = field(default_factory=list)
+    elements: str = ""
+    element_kind: str = ""
+    element_label: str | None = None
+    passes: str | int = ""
+    span: Span = Span(0, 0)
+
+
+@dataclass(slots=True)
+class SaidElement:
+    """An element told: ``pieces`` its work, or ``alike`` a reference; ``count`` so many of it in a row.
+
+    ``first``..``last`` a range of numbers (R2-R5).
+    """
+
+    kind: str
+    span: Span
+    pieces: list[Piece] = field(default_factory=list)
+    alike: Alike | None = None
+    label: str | None = None
+    first: int | None = None
+    last: int | None = None
+    count: int = 1
+    size: str = ""
+    thread: str | None = None
+    half_closed: bool = False
+    technique: str = ""
+    define: bool = False
+    changes: list[Change] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class SaidStep:
+    """An action told."""
+
+    step: Step
+    span: Span
+
+
+@dataclass(slots=True)
+class SaidTotal:
+    """A total told."""
+
+    total: StatedTotal
+    span: Span
+
+
+@dataclass(slots=True)
+class SaidMark:
+    """A repeat mark (``*``)."""
+
+    mark: str
+    span: Span
+
+
+@dataclass(slots=True)
+class SaidOpen:
+    """An opening bracket of a group of steps; ``times`` where the number stands before it."""
+
+    bracket: str
+    span: Span
+    times: int | None = None
+
+
+@dataclass(slots=True)
+class SaidShut:
+    """A closing bracket of a group of steps, with the number of times where it is said."""
+
+    bracket: str
+    span: Span
+    times: int | None = None
+    open_ended: bool = False
+
+
+@dataclass(slots=True)
+class SaidRepeat:
+    """A repeat told: ``what`` mark, steps, labels, all (what stands before), last (the element just told).
+
+    ``times`` as said; ``how`` more (that many again), all (that many in all), or empty where the words leave it open;
+    ``first``..``last`` the steps or rows named; ``counts`` the elements there shall be in the end (rings 6, chains 6);
+    ``ending`` the kind of element the row ends on; ``open_ended`` for the length wanted.
+    """
+
+    what: str
+    span: Span
+    mark: str = ""
+    times: int | None = None
+    how: str = ""
+    first: str | None = None
+    last: str | None = None
+    labels: list[str] = field(default_factory=list)
+    counts: dict[str, int] = field(default_factory=dict)
+    open_ended: bool = False
+    around: bool = False
+    changes: list[Change] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class SaidChange:
+    """A change told apart from the element: it goes for ``change.elements`` or the passes it names."""
+
+    change: Change
+    span: Span
+
+
+@dataclass(slots=True)
+class SaidHeading:
+    """A heading that begins a part."""
+
+    kind: str
+    span: Span
+    number: int | None = None
+    name: str = ""
+    times: int = 1
+    last_number: int | None = None
+
+
+@dataclass(slots=True)
+class SaidStepLabel:
+    """The number or letter of a step in a list; ``last`` where one line stands for several."""
+
+    label: str
+    span: Span
+    last: str | None = None
+
+
+@dataclass(slots=True)
+class SaidCover:
+    """A sentence that covers the whole pattern or part: ``turn`` after every element, or ``noturn``; ``between`` only between."""
+
+    what: str
+    span: Span
+    between: bool = False
+
+
+@dataclass(slots=True)
+class SaidNote:
+    """Words kept as a note; ``unread`` where trade words in them found no reading."""
+
+    text: str
+    span: Span
+    unread: bool = False
+
+
+Said = (
+    SaidElement
+    | SaidStep
+    | SaidTotal
+    | SaidMark
+    | SaidOpen
+    | SaidShut
+    | SaidRepeat
+    | SaidChange
+    | SaidHeading
+    | SaidStepLabel
+    | SaidCover
+    | SaidNote
+)
