@@ -20,11 +20,12 @@ class SettingsError(Exception):
 
 @dataclass(slots=True)
 class Limits:
-    """What the tool will take on: bytes of one file, steps as worked, depth of repeats within repeats."""
+    """What the tool will take on: bytes of one file, steps as worked, repeats within repeats, picots and joins."""
 
     file_bytes: int = 20_000_000
-    worked_steps: int = 2_000_000
-    depth: int = 200
+    worked_steps: int = 1_000_000
+    nesting: int = 1000
+    worked_picots: int = 8_000_000
 
 
 @dataclass(slots=True)

@@ -103,9 +103,10 @@ class Workbench:
 
     def work(self, pattern: Pattern) -> Worked:
         """The pattern as worked, within the limits the settings give."""
-        from larkshead.working import work
+        from larkshead.working import Limits, work
 
-        return work(pattern, self.settings.limits.worked_steps)
+        most = self.settings.limits
+        return work(pattern, Limits(most.worked_steps, most.nesting, most.worked_picots))
 
     # What the plugins offer
 
