@@ -22,6 +22,7 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import PICOTS, read_place
 from larkshead.reading.grammar.said import Piece
+from larkshead.reading.grammar.spreads import lay_picots, read_division, read_gap
 from larkshead.reading.source import Span
 
 FILLER = frozenset({"WORD", "glue", "QUOTE", "again", "of", "this", "about"})
@@ -130,7 +131,7 @@ def _number(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
         c.at = start
         return False
     stitches = c.take(*STITCH)
-    if c.kind() in ("evenly", "separated") and stitches is not None and _divide(c, count, start, pieces):
+    if (stitches is not None or not pieces) and read_division(c, count, start, pieces):
         return True
     pieces.append((Stitches(count), c.span(start)))
     return True
@@ -143,66 +144,19 @@ def _plural_picots(c: Cursor, count: int) -> bool:
         return False
     if not token.spaced:
         return False
-    after = c.kind(1)
     if len(token.text) > 2 and (token.text.lower().rstrip("'").endswith("s") or count == 1):
         return True
-    if after in ("separated", "between", "evenly") or (after == "with" and c.find({"between"}, ("STOP", "NL"), 6)):
-        return True
-    return count == 1 and len(token.text) > 2
+    ahead = Cursor(c.tokens, c.at + 1, c.limit)
+    return read_gap(ahead)[0] is not None or (count == 1 and len(token.text) > 2)
 
 
 def _spread(c: Cursor, kind: str, count: int, start: int, pieces: list[Piece]) -> bool:
     """``n picots separated by m``: n picots and n - 1 groups of m between them."""
     c.next()
     picot = _picot(c, kind)
-    gap = _gap(c)
-    span = c.span(start)
-    for number in range(min(count, _LIMIT)):
-        if number and gap:
-            pieces.append((Stitches(gap), span))
-        pieces.append((picot, span))
+    gap, ends = read_gap(c)
+    lay_picots(kind, picot, count, gap, ends, c.span(start), pieces)
     return True
-
-
-def _gap(c: Cursor) -> int | None:
-    """The stitches between picots: ``separated by 2 ds``, ``with 2 between each``, ``2 ds between``."""
-    start = c.at
-    while c.kind() in ("COMMA", "with", "glue", "separated", "WORD", "of", "each", "this", "evenly"):
-        c.next()
-        if c.at - start > 4:
-            break
-    if c.kind() == "NUM":
-        told = c.at > start and any(t.kind == "separated" for t in c.tokens[start : c.at])
-        gap = int(c.next().value)
-        while c.kind() in ("double_stitch", "glue", "WORD", "each"):
-            c.next()
-        between = c.take("between")
-        if told or between:
-            while c.kind() in ("each", "glue", "this") or (c.kind() in PICOTS and between) or c.kind() == "between":
-                c.next()
-            return gap
-    c.at = start
-    return None
-
-
-def _divide(c: Cursor, total: int, start: int, pieces: list[Piece]) -> bool:
-    """``24 ds evenly divided by 3 picots``: equal groups with picots between."""
-    back = c.at
-    while c.kind() in ("evenly", "separated", "glue", "of", "WORD", "by"):
-        c.next()
-    if c.kind() == "NUM" and c.kind(1) in PICOTS:
-        count = int(c.next().value)
-        kind = c.next().kind
-        if 0 < count < _LIMIT:
-            span = c.span(start)
-            low, over = divmod(total, count + 1)
-            for number in range(count + 1):
-                if number:
-                    pieces.append((Picot(PICOTS[kind]), span))  # type: ignore[arg-type]
-                pieces.append((Stitches(low + (1 if number < over else 0)), span))
-            return True
-    c.at = back
-    return False
 
 
 def _picot(c: Cursor, kind: str) -> Picot:
