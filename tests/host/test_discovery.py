@@ -43,7 +43,9 @@ def test_same_answer_as_the_standard_library_here() -> None:
 
 def test_same_answer_for_awkward_metadata(tmp_path: Path) -> None:
     first, second = tmp_path / "first", tmp_path / "second"
-    distribution(first, "lace_extra", "2.0.1", "[console_scripts]\nlace = lace:main\n\n[larkshead]\nlace = lace_extra\n")
+    distribution(
+        first, "lace_extra", "2.0.1", "[console_scripts]\nlace = lace:main\n\n[larkshead]\nlace = lace_extra\n"
+    )
     distribution(first, "quiet", "1.0", "[console_scripts]\nquiet = quiet:main\n")
     distribution(first, "old_style", "0.3", "[larkshead]\n# a comment\nold=old_style [extra]\n", ".egg-info")
     distribution(first, "two", "1.0", "[larkshead]\nb = two.b\na = two.a\n[other]\nc = two.c\n")

@@ -119,5 +119,7 @@ def test_two_plugins_of_one_name(tmp_path: Path, load: Load) -> None:
 
 def test_a_body_that_cannot_be_loaded_names_the_plugin(load: Load) -> None:
     provided = load(good=GOOD).notations["knots"]
-    with pytest.raises(PluginFailure, match=r"plugin good of dist-good 7\.1: knots could not be loaded from good_plugin"):
+    with pytest.raises(
+        PluginFailure, match=r"plugin good of dist-good 7\.1: knots could not be loaded from good_plugin"
+    ):
         provided.load("good_plugin_bodies:write")

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import importlib
+import os
+import sys
 
 import click
 
 from larkshead import __version__
+from larkshead.reports.printable import printable
 
 # Command, module and the line that --help shows for it, said here so that --help imports no command.
 COMMANDS = {
@@ -66,4 +69,14 @@ def commands() -> None:
 
 def run() -> None:
     """Run the command line; the process ends with 0 (clean), 1 (findings or losses) or 2 (could not run)."""
-    commands.main(prog_name="larkshead")
+    try:
+        commands.main(prog_name="larkshead")
+    except Exception as fault:
+        if os.environ.get("LARKSHEAD_DEBUG"):
+            raise
+        said = " ".join(str(fault).split())
+        sys.stderr.write(
+            f"larkshead: error: {type(fault).__name__}: {printable(said)}; this is a fault of larkshead, not of the "
+            "pattern. Set LARKSHEAD_DEBUG=1 to see where it arose.\n"
+        )
+        sys.exit(2)
