@@ -14,5 +14,12 @@ def larkshead_notations() -> list[NotationSpec]:
             (".txt",),
             reader="larkshead_prose.reader:read",
             writer="larkshead_prose.writer:write",
-        )
+        ),
+        NotationSpec(
+            "prose-terse",
+            "sentences with the abbreviations of running text (ds, p, rw)",
+            (".txt",),
+            reader="larkshead_prose.reader:read",
+            writer="larkshead_prose.writer:write_terse",
+        ),
     ]

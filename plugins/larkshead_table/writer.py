@@ -1,0 +1,102 @@
+"""Writes tables: Markdown, comma- and tab-separated values, and columns aligned by spaces.
+
+``rows`` has the columns and their wording. Around the rows stand lines as in shorthand: in Markdown and in aligned
+columns above each table, in separated values as rows with a single cell. A cell of free text that a spreadsheet would
+take for a formula is led by an apostrophe; cells with counts never begin so.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+
+from larkshead.conventions import Convention
+from larkshead.model import Pattern
+from larkshead.writing import Written
+from larkshead_table.rows import Sheet, lay_out
+
+_FORMULA = re.compile(r"[=+\-@\t\r]")
+
+
+def write(pattern: Pattern, convention: Convention) -> Written:
+    """The pattern as Markdown tables, one for each part."""
+    sheet = lay_out(pattern, convention)
+    blocks = [f"# {_escape(sheet.title)}" if sheet.title else ""]
+    blocks += [_escape(line) for line in sheet.before]
+    for heading, rows in sheet.sections:
+        if heading:
+            blocks.append(f"## {_escape(heading)}")
+        if rows:
+            lines = [_markdown(sheet.columns), "|" + " --- |" * len(sheet.columns)]
+            blocks.append("\n".join([*lines, *(_markdown(sheet.cells(row)) for row in rows)]))
+    if sheet.notes:
+        blocks.append(sheet.wording.fill("notes_heading"))
+        blocks.append("\n".join(sheet.wording.fill("notes_item", text=_escape(note)) for note in sheet.notes))
+    return _written("\n\n".join(filter(None, blocks)), sheet)
+
+
+def write_csv(pattern: Pattern, convention: Convention) -> Written:
+    """The pattern as comma-separated values."""
+    return _separated(lay_out(pattern, convention), ",")
+
+
+def write_tsv(pattern: Pattern, convention: Convention) -> Written:
+    """The pattern as tab-separated values."""
+    return _separated(lay_out(pattern, convention), "\t")
+
+
+def write_columns(pattern: Pattern, convention: Convention) -> Written:
+    """The pattern in columns aligned by spaces, one table for each part."""
+    sheet = lay_out(pattern, convention)
+    blocks = ["\n".join(filter(None, (sheet.title, *sheet.before)))]
+    for heading, rows in sheet.sections:
+        cells = [sheet.columns, *(sheet.cells(row) for row in rows)]
+        widths = [max(len(line[at]) for line in cells) for at in range(len(sheet.columns))]
+        cells.insert(1, ["-" * width for width in widths])
+        lines = [
+            "  ".join(f"{cell:{width}}" for cell, width in zip(line, widths, strict=True)).rstrip() for line in cells
+        ]
+        blocks.append("\n".join([*([heading] if heading else []), *(lines if rows else [])]))
+    if sheet.notes:
+        notes = [sheet.wording.fill("notes_item", text=note) for note in sheet.notes]
+        blocks.append("\n".join([sheet.wording.fill("notes_heading"), *notes]))
+    return _written("\n\n".join(filter(None, blocks)), sheet)
+
+
+def _separated(sheet: Sheet, mark: str) -> Written:
+    file = io.StringIO()
+    writer = csv.writer(file, delimiter=mark, lineterminator="\n")
+    for line in (sheet.title, *sheet.before):
+        if line:
+            writer.writerow([_free_text(line, sheet)])
+    writer.writerow(sheet.columns)
+    blanks = [""] * (len(sheet.columns) - 1)
+    for heading, rows in sheet.sections:
+        if heading:
+            writer.writerow([_free_text(heading, sheet), *blanks])
+        writer.writerows(sheet.cells(row) for row in rows)
+    for note in sheet.notes:
+        writer.writerow([f"{sheet.wording.fill('notes_heading')} {note}"])
+    return _written(file.getvalue(), sheet)
+
+
+def _free_text(text: str, sheet: Sheet) -> str:
+    """A line in a cell of its own, safe in a spreadsheet."""
+    if not _FORMULA.match(text):
+        return text
+    sheet.wording.lose("approximated", f"an apostrophe keeps a spreadsheet from taking this for a formula: {text}")
+    return "'" + text
+
+
+def _markdown(cells: list[str]) -> str:
+    return "| " + " | ".join(_escape(cell) for cell in cells) + " |"
+
+
+def _escape(text: str) -> str:
+    return text.replace("\\", "\\\\").replace("|", "\\|")
+
+
+def _written(text: str, sheet: Sheet) -> Written:
+    text = text.strip("\n")
+    return Written(text + "\n" if text else "", sheet.wording.losses)
