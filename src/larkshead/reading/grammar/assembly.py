@@ -5,7 +5,7 @@ from __future__ import annotations
 from copy import deepcopy
 from dataclasses import replace
 
-from larkshead.model import ByPass, Element, Join, Note, NoTurn, Part, Pattern, Picot, Repeat, Step, Switch, Turn, WorkItem
+from larkshead.model import Attach, ByPass, Cut, Element, Join, LockJoin, MockPicot, Note, NoTurn, Part, Pattern, Picot, Repeat, Step, Switch, Turn, WorkItem
 from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.said import (
     Alike,
@@ -254,6 +254,73 @@ class Assembly:
                 return
         self.notice("open-repeat", "note", "how often to repeat is not said", said.span)
 
+    def _unit_start(self) -> int:
+        """Where the passage just told begins: at an open mark, else behind the last repeat, cut or fastening on."""
+        if self.marks:
+            return min(self.marks.values())
+        for i in range(len(self.steps) - 1, -1, -1):
+            if isinstance(self.steps[i], Repeat | Cut | Attach | LockJoin | MockPicot) and i < len(self.steps) - 1:
+                if isinstance(self.steps[i], LockJoin) and not any(isinstance(s, Repeat | Cut) for s in self.steps[:i]):
+                    continue
+                return i + 1
+        return 0
+
+    def _repeat_unit(self, said: SaidRepeat) -> None:
+        """So many times what was just told."""
+        start = self._unit_start()
+        if self._elements(self.steps[start:]):
+            self._wrap(start, self._times(said), said.span)
+        self.marks.clear()
+
+    def _repeat_ahead(self, said: SaidRepeat) -> None:
+        self.groups.append(("line", len(self.steps), said.times, said.span))
+
+    def _repeat_alike(self, said: SaidRepeat) -> None:
+        """So many more elements like the last one (of its kind)."""
+        kind = next(iter(said.counts), "")
+        for step in reversed(self.steps):
+            element = step.steps[0] if isinstance(step, Repeat) and len(step.steps) == 1 else step
+            if isinstance(element, Element) and (not kind or element.kind == kind):
+                copy = deepcopy(element)
+                for change in said.changes:
+                    apply_change(copy.work, change)
+                self.origins.record(copy, said.span)
+                self.add(Repeat([copy], said.times) if (said.times or 1) > 1 else copy, said.span)
+                return
+        self.notice("unread-text", "warning", "more of what is not told", said.span)
+
+    def _elements(self, steps: list[Step]) -> list[Element]:
+        return [s for s in steps if isinstance(s, Element)]
+
+    def _repeat_counts(self, said: SaidRepeat) -> None:
+        """Go on with what was told until there are so many: the last period told is worked again, the last pass cut short
+        where the numbers say so."""
+        start = self._unit_start()
+        body = self.steps[start:]
+        places = [i for i, s in enumerate(body) if isinstance(s, Element)]
+        if not places:
+            return
+        elements = [body[i] for i in places]
+        assert all(isinstance(e, Element) for e in elements)
+        period = _period(elements)  # type: ignore[arg-type]
+        have: dict[str, int] = {}
+        for e in elements:
+            have[e.kind] = have.get(e.kind, 0) + 1  # type: ignore[union-attr]
+        first = places[len(places) - period]
+        unit = body[first:]
+        gain = {k: sum(1 for s in unit if isinstance(s, Element) and s.kind == k) for k in said.counts}
+        more: int | None = None
+        for kind, wanted in said.counts.items():
+            if gain[kind]:
+                n, over = divmod(wanted - have.get(kind, 0), gain[kind])
+                if n < 0 or over:
+                    self.notice("contradiction", "warning", f"{wanted} {kind}s do not come out even with what is told", said.span)
+                more = n if more is None else max(more, n)
+        if more is None or more < 0:
+            return
+        self._wrap(start + first, more + 1, said.span)
+        self.marks.clear()
+
     # --- changes and covers ------------------------------------------------------------------------------------
 
     def _SaidChange(self, said: SaidChange) -> None:
@@ -304,6 +371,16 @@ def apply_change(work: list[WorkItem], change: Change) -> bool:
     else:
         del work[at]
     return True
+
+
+def _period(elements: list[Element]) -> int:
+    """How many elements make one pass: the distance to the nearest earlier element of the last one's kind and size, or all."""
+    last = elements[-1]
+    for back in range(1, len(elements)):
+        other = elements[-1 - back]
+        if other.kind == last.kind and other.size == last.size and len(other.work) == len(last.work):
+            return back
+    return len(elements)
 
 
 def by_pass(step: Step, which: str | int, instead: list[Step]) -> ByPass:

@@ -26,6 +26,8 @@ from larkshead.model import (
     Switch,
     Turn,
 )
+from larkshead.reading.grammar.changes import clause_end, read_changes
+from larkshead.reading.grammar.counts import Counts
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import FILLER, ITEM_STARTS, WorkSyntax, read_times, read_work
 from larkshead.reading.grammar.lengths import read_length
@@ -49,11 +51,12 @@ from larkshead.reading.grammar.said import (
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
 
+SELECTORS = frozenset({"each", "last", "ORD", "from", "after", "previous"})
 CLAUSE_ENDS = frozenset({"STOP", "SEMI", "NL", "PARA", "END"})
 PAIRS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 
 
-class Statements:
+class Statements(Counts):
     """Reads the tokens of a text into what is said. ``style`` prose or shorthand decides whether a line's end is an end."""
 
     def __init__(self, tokens: list[Token], syntax: WorkSyntax, labels: dict[str, str] | None = None) -> None:
@@ -63,6 +66,8 @@ class Statements:
         self.said: list[Said] = []
         self.fresh = True
         self.open_groups: list[str] = []
+        # The element whose work may still go on: told last, not closed, nothing done since.
+        self.open: SaidElement | None = None
         self.actions: dict[str, Callable[[], bool]] = {
             "reverse_work": self.turn,
             "no_turn": self.no_turn,
@@ -99,6 +104,8 @@ class Statements:
             start = c.at
             if c.kind() in ("NL", "PARA", "STOP", "SEMI", "COMMA", "COLON"):
                 self.fresh = self.fresh or c.kind() in ("NL", "PARA") or c.kind() == "STOP"
+                if c.kind() == "PARA":
+                    self.open = None
                 c.next()
                 continue
             if not self.statement():
@@ -113,12 +120,15 @@ class Statements:
         kind = self.c.kind()
         if self.fresh and (self.heading() or self.step_label()):
             return True
+        if not self.syntax.lines and (self.count() or self.change() or self.go_on()):
+            return True
         if kind in ELEMENTS or kind in ("small", "large") or kind == "label":
-            return self.element()
+            return self.element() or (not self.syntax.lines and self.change())
         handler = self.actions.get(kind)
         return handler() if handler else False
 
     def say(self, step: Step, start: int) -> bool:
+        self.open = None
         self.said.append(SaidStep(step, self.c.span(start)))
         return True
 
@@ -212,8 +222,14 @@ class Statements:
             return False
         self._after_element(element)
         element.span = c.span(start)
-        self.said.append(element)
+        self.tell(element)
         return True
+
+    def tell(self, element: SaidElement) -> None:
+        """An element told; its work may go on in the next clause unless it was closed."""
+        self.said.append(element)
+        closed = self.c.at > 0 and self.c.tokens[self.c.at - 1].kind in ("close", "half_closed")
+        self.open = None if closed or element.alike else element
 
     def _label(self, element: SaidElement) -> None:
         """A number or letter right behind the element's name, or a range of them."""
@@ -508,6 +524,67 @@ class Statements:
 
     def close(self) -> bool:
         self.c.next()
+        self.open = None
+        return True
+
+    def change(self) -> bool:
+        """A change told apart: ``the last ring joins to the first as well``."""
+        c = self.c
+        start = c.at
+        if c.kind() not in SELECTORS and not (c.kind() in ELEMENTS and c.find({"each", "ORD", "NUM"}, CLAUSE_ENDS, 3) is not None):
+            return False
+        end = clause_end(c)
+        kinds = [t.kind for t in c.tokens[start:end]]
+        joins = [i for i, k in enumerate(kinds) if k in ("join", "folded_join", "lock_join")]
+        if not joins or any(k in ("COLON", "double_stitch") for k in kinds[: joins[0]]) or "NUM" in kinds[joins[0] : joins[0] + 2]:
+            return False
+        if any(k in ITEM_STARTS and k not in PICOTS and k not in ("NUM", "join") for k in kinds[: joins[0]]):
+            return False
+        changes = read_changes(c, end)
+        if not changes:
+            return False
+        for change in changes:
+            self.said.append(SaidChange(change, c.span(start)))
+        self.open = None
+        return True
+
+    def go_on(self) -> bool:
+        """More work for the element told last: ``..., 6; and join to the first picot; finish with 4``."""
+        c = self.c
+        start = c.at
+        if self.open is None or c.kind() not in ITEM_STARTS or c.kind() in ("OPEN", "DASH"):
+            return self.implied()
+        if c.kind() in ("join", "lock_join", "folded_join") and self.open.kind == "chain":
+            return False
+        if c.kind() == "NUM" and c.kind(1) not in ("double_stitch", "COMMA", "STOP", "SEMI", "close", "glue", *PICOTS, "join", "END"):
+            return False
+        pieces = read_work(c, self._syntax(self.open))
+        if not pieces:
+            c.at = start
+            return False
+        self.open.pieces.extend(pieces)
+        element = self.open
+        self._after_element(element)
+        element.span = element.span.join(c.span(start))
+        if c.tokens[c.at - 1].kind in ("close", "half_closed"):
+            self.open = None
+        return True
+
+    def implied(self) -> bool:
+        """Work told with no word for the element: a ring where it is closed, else what was told last."""
+        c = self.c
+        start = c.at
+        if c.kind() not in ("NUM", "join"):
+            return False
+        probe = Cursor(c.tokens, c.at, c.limit)
+        pieces = read_work(probe, self.syntax)
+        if len(pieces) < 3 or not any(c.tokens[i].kind in PICOTS or c.tokens[i].kind == "join" for i in range(start, probe.at)):
+            return False
+        element = SaidElement("ring", c.span(start), pieces)
+        c.at = probe.at
+        self._after_element(element)
+        element.span = c.span(start)
+        self.tell(element)
         return True
 
     # --- repeats -----------------------------------------------------------------------------------------------
