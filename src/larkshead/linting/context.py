@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from larkshead.host.specs import RuleSpec
 from larkshead.linting.findings import Finding, Fix
+from larkshead.linting.fixes import counts_fix, number_fix
 from larkshead.linting.remarks import Remarks
+from larkshead.linting.repeats import steps_in
 from larkshead.linting.shapes import shape_of
 from larkshead.linting.sisters import group_sisters
 from larkshead.linting.written import Gap, Joined, WrittenElement, gaps_of
-from larkshead.model import Element, Pattern
+from larkshead.model import Element, Pattern, Repeat
 from larkshead.reading import Notice, Reading, Severity, Span
 from larkshead.working.worked import Worked, WorkedElement
 
@@ -132,6 +134,29 @@ class Context:
         """Where a step, or one item of its work, stands in the text; None where the text is not known."""
         return self.reading.origins.of(step, item) if self.reading is not None else None
 
+    def repeat_around(self, step: object) -> Repeat | None:
+        """The outermost repeat that holds a step."""
+        return self.cached("repeats around", self._make_repeats_around).get(id(step))
+
+    def _make_repeats_around(self) -> dict[int, Repeat]:
+        return {
+            id(inner): step
+            for part in self.pattern.parts
+            for step in part.steps
+            if isinstance(step, Repeat)
+            for inner in steps_in(step.steps)
+        }
+
+    def end_of_repeat(self, repeat: Repeat) -> Span | None:
+        """Where a repeat says how often: what is left of its text after the last of its steps, or all of it."""
+        whole = self.span(repeat)
+        if whole is None:
+            return None
+        ends = [span.end for step in steps_in(repeat.steps) if (span := self.span(step)) is not None]
+        start = max((end for end in ends if end < whole.end), default=whole.start)
+        words = self.quote(Span(start, whole.end))
+        return Span(start + len(words) - len(words.lstrip()), whole.end) if words.strip() else whole
+
     def quote(self, span: Span | None) -> str:
         """The words of a span; empty where the text is not known."""
         return self.reading.source.quote(span) if self.reading is not None and span is not None else ""
@@ -145,6 +170,18 @@ class Context:
     def remarks(self) -> Remarks:
         """Remarks of the text that excuse what would otherwise be a finding."""
         return self.cached("remarks", lambda: Remarks(self.pattern, self.reading, self.convention))
+
+    def thread_places(self) -> list[tuple[Span | None, str]]:
+        """Where the text lists the threads, as related places of a finding."""
+        return [(self.span(thread), f"{thread.name} is listed here") for thread in self.pattern.threads]
+
+    def common_forms(self) -> set[str]:
+        """The forms, in lower case, of the abbreviations the convention says everyone knows; none without a
+        convention."""
+        if self.convention is None:
+            return set()
+        known = self.convention.everyone_knows
+        return {form for form, (concept, _) in self.convention.forms.items() if concept in known}
 
     # What is found
 
@@ -172,6 +209,14 @@ class Context:
             span = self.span(step, item)
         name, usual = (self.rule.name, self.rule.severity) if self.rule is not None else ("", "warning")
         return Finding(name, severity or _SEVERITIES.get(usual, "note"), message, span, places, fix, step, item)
+
+    def counts_fix(self, element: WrittenElement, counts: Sequence[int]) -> Fix | None:
+        """A fix that gives an element other stitch counts, where the text holds just those numbers."""
+        return counts_fix(self.reading, element.step, counts)
+
+    def number_fix(self, step: object, old: int, new: int, message: str, span: Span | None = None) -> Fix | None:
+        """A fix that replaces the one number ``old`` in the text of a step, or in a span of it."""
+        return number_fix(self.reading, span or self.span(step), old, new, message)
 
     def name(self, element: WorkedElement) -> str:
         """What a designer calls an element: its label, or its kind and number in its part."""

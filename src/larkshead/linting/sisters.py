@@ -122,6 +122,7 @@ def _alternatives(step: ByPass, by_step: dict[int, WrittenElement], families: Fa
     choices = [step.step, *(one for instead in step.passes.values() for one in instead)]
     members = [by_step[id(one)] for one in choices if isinstance(one, Element) and id(one) in by_step]
     for member in members[1:]:
+        member.by_pass = True
         families.link(members[0], member)
     alike = [member for member in members if member.is_ring == members[0].is_ring]
     return _Slot(alike) if alike else None

@@ -25,6 +25,7 @@ class WrittenElement:
     worked: list[WorkedElement] = field(default_factory=list)
     family: int = -1
     in_repeat: bool = False
+    by_pass: bool = False
     first: bool = False
     last: bool = False
 

@@ -1,0 +1,75 @@
+"""The rule ambiguous-join."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from larkshead.linting import Context, Finding, Joined
+from larkshead.working.worked import WorkedElement, WorkedJoin
+
+
+def check(context: Context) -> Iterator[Finding]:
+    """The text does not settle which picot a join goes into.
+
+    Defect: more than one free picot fits the words; or the words name the element before, no picot of it, and the one
+    before
+        is another sort of element than the sister this one would be joined to.
+    Why: the reader has to choose, and every later join follows from the choice.
+    Exempt: a join with no words at all where the usual reading (the near picot of the one before) leaves one picot; a
+    place
+        that a standing sentence or an earlier sister settles.
+    Fix: none.
+    Good:
+        Shuttle and ball.
+        R1 5-5-5-5 cl RW
+        C1 6-6 RW
+        R2 5+5-5-5 cl, joining to the last picot of R1
+    Bad:
+        Shuttle and ball.
+        R1 5-5-5-5 cl RW
+        C1 6-6 RW
+        R2 5-5+5-5 cl, joining to R1
+    Source: a note must say what a join is made into [WL-04C]; [BO-RDI].
+    """
+    for joined in context.joins:
+        join = joined.join
+        if not join.resolved and join.candidates > 1:
+            yield context.finding(
+                f"{_maker(context, joined)}: it is not settled which picot is joined to: {join.reason}",
+                joined.step,
+                join.item if join.item >= 0 else None,
+            )
+        elif join.by is not None and _wrong_neighbour(context, join.by, join):
+            yield _found(context, join.by, join)
+
+
+def _maker(context: Context, joined: Joined) -> str:
+    return context.name(joined.maker) if isinstance(joined.maker, WorkedElement) else "the lock join"
+
+
+def _wrong_neighbour(context: Context, by: WorkedElement, join: WorkedJoin) -> bool:
+    """True for "the ring before" where the ring before is no sister and a sister stands behind it."""
+    place = join.place
+    into = join.into
+    if place.picot is not None or place.element is None or place.element.which != "previous" or into is None:
+        return False
+    if place.element.size or place.element.label or into.is_ring != by.is_ring or into.part != by.part:
+        return False
+    mine, theirs = context.written_of(by), context.written_of(into)
+    if mine.family == theirs.family or mine.in_repeat != theirs.in_repeat:
+        return False
+    earlier = [sister for sister in context.sisters(mine) if sister.worked[0].index < into.index]
+    return any(any(not picot.uses for picot in made.picots) for sister in earlier for made in sister.worked[:1])
+
+
+def _found(context: Context, by: WorkedElement, join: WorkedJoin) -> Finding:
+    into = join.into
+    assert into is not None
+    sister = next(s for s in context.sisters(context.written_of(by)) if s.worked[0].index < into.index)
+    return context.finding(
+        f"{context.name(by)} is joined to the one before it, which is {context.name(into)}; no picot is named, and "
+        f"{context.name(sister.worked[0])}, which is like it, may be meant",
+        by.step,
+        join.item,
+        related=[(into.step, None, "the one before"), (sister.step, None, "the one like it")],
+    )

@@ -1,0 +1,169 @@
+"""The rule missing-climb."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from larkshead.linting import Context, Finding
+from larkshead.model import Attach, BareThread, Cut, Element, LockJoin, MockPicot
+from larkshead.working.worked import Position, WorkedAction, WorkedElement, WorkedJoin
+
+OFTEN = 3
+_MEANS = ("split ring", "split chain")
+_WHERE = {"base": "at the base of", "end": "at the end of", "top": "at the far end of", "join": "at", "start": "at"}
+
+
+def check(context: Context) -> Iterator[Finding]:
+    """A round starts away from where the thread is.
+
+    Defect: a chain that begins a round starts at the base or end of the round before, while the chains of its round run
+        from picot to picot of that round; nothing brings the thread out: no cut, split ring, split chain, mock picot,
+        lock join or bare thread. Or the round is joined to the tip of a mock picot, or to a split ring, that is made
+        nowhere.
+    Why: the first chain would have to begin in mid air; the reader finds out with the round before already finished.
+    Exempt: a round that closes again where it began; rounds that begin with a ring; threads cut and fastened on.
+    Good:
+        Shuttle and ball.
+        Round 1
+        R 2-2-2-2-2-2 cl RW
+        Mock picot of 3 mm.
+        Round 2
+        *C 5-5, LJ to the next picot of round 1
+        Repeat from * 4 more times.
+        C 5-5, LJ to the tip of the mock picot.
+    Bad:
+        Shuttle and ball.
+        Round 1
+        R 2-2-2-2-2-2 cl RW
+        Round 2
+        *C 5-5, LJ to the next picot of round 1
+        Repeat from * 4 more times.
+    Source: [GS-CLIMB], [OO-CLIMB], [SG-SC], [NT-4].
+    """
+    reported: set[int] = set()
+    for start in _starts(context):
+        reported.add(start.index)
+        yield _found(context, start)
+    yield from _never_made(context, reported)
+
+
+def _starts(context: Context) -> Iterator[WorkedElement]:
+    """Chains that begin a run of chains from picot to picot without standing at one of them."""
+    sequence = context.worked.sequence
+    runs = _runs(context)
+    carried = True
+    previous: WorkedElement | None = None
+    for made in sequence:
+        if isinstance(made, WorkedAction):
+            carried = carried or isinstance(made.step, (Cut, Attach, MockPicot, LockJoin, BareThread))
+            continue
+        run = runs.get(made.index)
+        if run is not None and previous is not None and not carried and previous.kind not in _MEANS:
+            stands = previous.position
+            if not _stands_at(stands, run) and not _comes_back(stands, run):
+                yield made
+        carried = False
+        if made.thrown_from is None:
+            previous = made
+
+
+def _runs(context: Context) -> dict[int, list[WorkedJoin]]:
+    """End joins of chains into picots made before their run began, by the index of the run's first chain."""
+    runs: dict[int, list[WorkedJoin]] = {}
+    first: int | None = None
+    part = -1
+    for made in context.elements:
+        if made.thrown_from is not None:
+            continue
+        if made.part != part or made.is_ring:
+            first, part = None, made.part
+        if made.is_ring:
+            continue
+        if first is None:
+            first = made.index
+        for join in _end_joins(context, made):
+            into = join.into
+            if into is not None and into.index < first:
+                runs.setdefault(first, []).append(join)
+    return {index: joins for index, joins in runs.items() if sum(j.picot is not None for j in joins) >= OFTEN}
+
+
+def _end_joins(context: Context, made: WorkedElement) -> list[WorkedJoin]:
+    """The joins that fasten a chain's end: the last in its work, and lock joins right after it."""
+    last = len(made.step.work) - 1
+    joins = [join for join in made.joins if join.item == last]
+    sequence = context.worked.sequence
+    at = made.index + 1
+    while at < len(sequence) and isinstance(sequence[at], WorkedAction):
+        action = sequence[at]
+        if isinstance(action.step, LockJoin):
+            joins.extend(action.joins)
+        at += 1
+    return joins
+
+
+def _stands_at(stands: Position, run: list[WorkedJoin]) -> bool:
+    """True when the thread stands at a picot of an element that the run is joined to."""
+    return (stands.picot is not None and any(join.into is stands.picot.element for join in run)) or (
+        stands.picot is not None and any(_same_step(join, stands.picot.element) for join in run)
+    )
+
+
+def _same_step(join: WorkedJoin, element: WorkedElement) -> bool:
+    into = join.into
+    return into is not None and into.step is element.step
+
+
+def _comes_back(stands: Position, run: list[WorkedJoin]) -> bool:
+    """True when the run ends where it began: at the base or top the thread stood at."""
+    return any(join.picot is None and join.element is not None and join.element is stands.element for join in run)
+
+
+def _found(context: Context, start: WorkedElement) -> Finding:
+    sequence = context.worked.sequence
+    before = next(made for made in reversed(sequence[: start.index]) if isinstance(made, WorkedElement))
+    stands = before.position
+    where = context.name(stands.element) if stands.element is not None else context.name(before)
+    return context.finding(
+        f"the thread stands {_WHERE.get(stands.at, 'at')} {where}, and {context.name(start)} begins a round that runs from "
+        f"picot to picot; nothing brings the thread out there",
+        start.step,
+        related=[(before.step, None, "the thread is here")],
+    )
+
+
+def _never_made(context: Context, reported: set[int]) -> Iterator[Finding]:
+    """Parts that are joined to a mock picot or a split element which is made nowhere."""
+    sequence = context.worked.sequence
+    kinds = {element.kind for element in context.elements}
+    mock = any(isinstance(made.step, MockPicot) for made in sequence)
+    told: set[int] = set()
+    for joined in context.joins:
+        join = joined.join
+        if join.resolved or join.part in told:
+            continue
+        place = join.place
+        named = place.element.kind if place.element is not None else ""
+        missing = "mock picot" if place.spot == "mock picot" and not mock else ""
+        if named in _MEANS and named not in kinds:
+            missing = named
+        start = _first_of(context, join.part)
+        if not missing or start is None or start.index in reported:
+            continue
+        told.add(join.part)
+        yield context.finding(
+            f"{context.name(start)} begins a round that is joined to a {missing}, and no {missing} is made: nothing brings "
+            f"the thread out there",
+            start.step,
+            related=[(joined.step, join.item if join.item >= 0 else None, f"joined to the {missing} here")],
+        )
+
+
+def _first_of(context: Context, part: int) -> WorkedElement | None:
+    found = next((worked for worked in context.worked.parts if worked.number == part), None)
+    if found is None:
+        return None
+    for made in context.worked.sequence[found.start : found.end]:
+        if isinstance(made, WorkedElement) and isinstance(made.step, Element):
+            return made
+    return None

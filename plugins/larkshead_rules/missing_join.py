@@ -1,0 +1,108 @@
+"""The rule missing-join."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from larkshead.linting import Context, Finding, WrittenElement
+from larkshead.model import Cut, Picot
+from larkshead.working.worked import WorkedAction, WorkedElement, WorkedJoin
+
+
+def check(context: Context) -> Iterator[Finding]:
+    """An element lacks the join that its sisters have at the same place.
+
+    Defect: all sisters but this one are joined to the element before them at a certain picot; this one has a picot
+    there. Why: a gap is left in the lace, and the element hangs loose. Exempt: the first element of a round or row, or
+    after the thread was cut; open shapes and places said to stay free;
+        elements that differ from their sisters in more than the join; families in which more than one goes unjoined.
+    Good:
+        Shuttle and ball.
+        R1 5-5-5-5 cl RW
+        C 6-6 RW
+        R2 5+5-5-5 cl RW, joining to the last picot of R1
+        C 6-6 RW
+        R3 5+5-5-5 cl RW, joining to the last picot of R2
+        C 6-6 RW
+        R4 5+5-5-5 cl RW, joining to the last picot of R3
+    Bad:
+        Shuttle and ball.
+        R1 5-5-5-5 cl RW
+        C 6-6 RW
+        R2 5+5-5-5 cl RW, joining to the last picot of R1
+        C 6-6 RW
+        R3 5-5-5-5 cl RW
+        C 6-6 RW
+        R4 5+5-5-5 cl RW, joining to the last picot of R3
+    Source: common practice, no source.
+    """
+    started = _after_a_cut(context)
+    for family in context.families():
+        rows = [member for member in family if member.shape.marks and not member.shape.halves]
+        if len(rows) < 2:
+            continue
+        for at in range(max(len(member.shape.marks) for member in rows)):
+            yield from _at_mark(context, rows, at, started)
+
+
+def _at_mark(context: Context, rows: list[WrittenElement], at: int, started: set[int]) -> Iterator[Finding]:
+    joined: list[WrittenElement] = []
+    free: list[WrittenElement] = []
+    for member in rows:
+        mark = member.shape.marks[at] if at < len(member.shape.marks) else ""
+        if "j" in mark and _to_the_one_before(context, member, at):
+            joined.append(member)
+        elif "p" in mark and "j" not in mark:
+            free.append(member)
+    if not joined:
+        return
+    lacking = [member for member in free if not member.first and member.worked[0].index not in started]
+    if len(lacking) != 1:
+        return
+    member = lacking[0]
+    pattern = member.shape.pattern
+    alike = [sister for sister in joined if sister.shape.pattern == pattern]
+    if not alike or member.times > sum(sister.times for sister in alike) > 1 or member.by_pass:
+        return
+    if context.remarks.says("stays_free", member.step) or context.remarks.says("on_purpose", member.step):
+        return
+    yield context.finding(
+        f"{context.name(member.worked[0])} has a picot where its sisters are joined to the element before them",
+        member.step,
+        member.shape.items[at],
+        related=[(alike[0].step, alike[0].shape.items[at], "joined here")],
+    )
+
+
+def _to_the_one_before(context: Context, member: WrittenElement, at: int) -> bool:
+    """True when the join at a mark goes to the nearest earlier element of the same sort (ring, chain)."""
+    item = member.shape.items[at]
+    work = member.step.work
+    if isinstance(work[item], Picot):
+        return False
+    for made in member.worked:
+        join = next((join for join in made.joins if join.item == item), None)
+        if join is not None and join.picot is not None:
+            return _neighbours(context, made, join)
+    return False
+
+
+def _neighbours(context: Context, made: WorkedElement, join: WorkedJoin) -> bool:
+    into = join.into
+    return (
+        into is not None and into.part == made.part and into.is_ring == made.is_ring and made.number - into.number == 1
+    )
+
+
+def _after_a_cut(context: Context) -> set[int]:
+    """Indices of elements that are the first of their sort after a cut."""
+    found: set[int] = set()
+    waiting: set[bool] = set()
+    for made in context.worked.sequence:
+        if isinstance(made, WorkedAction):
+            if isinstance(made.step, Cut):
+                waiting = {True, False}
+        elif made.is_ring in waiting:
+            found.add(made.index)
+            waiting = waiting - {made.is_ring}
+    return found

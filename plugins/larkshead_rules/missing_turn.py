@@ -1,0 +1,82 @@
+"""The rule missing-turn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from larkshead.linting import Context, Finding, Gap
+from larkshead.model import Attach, BareThread, Cut, LockJoin, MockPicot, Switch
+
+
+def check(context: Context) -> Iterator[Finding]:
+    """No turn between two elements where the others have one.
+
+    Defect: between a ring and a chain (or between two rings of one-shuttle work, parted by bare thread) there is no
+    turn,
+        and it is not said that there is none, while the like gaps of the same round have one.
+    Why: the element comes out curving the wrong way, and everything after it lies on the wrong side.
+    Exempt: gaps where it is said not to turn; rings of a clover and thrown rings; after a mock picot, a lock join, a
+    switch
+        of shuttles or a cut; rounds in which no turn, or only here and there one, is written; a standing remark on
+        turning.
+    Fix: none: whether the turn or the pattern of turns is wrong is not known.
+    Good:
+        Shuttle and ball.
+        R 5-5-5 cl RW
+        *C 6-6 RW
+        R 5+5-5 cl RW, joining to the last picot of the previous R
+        Repeat from * 4 more times.
+    Bad:
+        Shuttle and ball.
+        R 5-5-5 cl RW
+        *C 6-6
+        R 5+5-5 cl RW, joining to the last picot of the previous R
+        Repeat from * 4 more times.
+    Source: [TT-RW], [TS-FIVE], [BB-READ].
+    """
+    if context.remarks.anywhere("always_turn"):
+        return
+    turned: dict[tuple[int, bool], list[Gap]] = {}
+    unturned: dict[tuple[int, bool], dict[tuple[int, int], Gap]] = {}
+    for gap in context.gaps:
+        if not _judged(gap):
+            continue
+        key = (gap.before.part, gap.before.is_ring and gap.after.is_ring)
+        if gap.turns:
+            turned.setdefault(key, []).append(gap)
+        else:
+            unturned.setdefault(key, {})[id(gap.before.step), id(gap.after.step)] = gap
+    for key, gaps in unturned.items():
+        others = turned.get(key, [])
+        if not others or len(gaps) > _written(others):
+            continue
+        for gap in gaps.values():
+            yield _found(context, gap, others)
+
+
+def _judged(gap: Gap) -> bool:
+    """Gaps that a turn may be expected in: ring to chain, chain to ring, ring to ring over bare thread."""
+    before, after = gap.before, gap.after
+    if before.part != after.part or before.thrown_from is not None or after.thrown_from is not None:
+        return False
+    if gap.said_not_to_turn or gap.has(MockPicot, LockJoin, Switch, Cut, Attach):
+        return False
+    if "split" in before.kind or "split" in after.kind or "mock" in before.kind + after.kind:
+        return False
+    if before.is_ring and after.is_ring:
+        return gap.has(BareThread)
+    return before.is_ring != after.is_ring
+
+
+def _written(gaps: list[Gap]) -> int:
+    return len({(id(gap.before.step), id(gap.after.step)) for gap in gaps})
+
+
+def _found(context: Context, gap: Gap, others: list[Gap]) -> Finding:
+    like = next((other for other in others if other.before.is_ring == gap.before.is_ring), others[0])
+    return context.finding(
+        f"the work is not turned between {context.name(gap.before)} and {context.name(gap.after)}, "
+        f"as it is between {context.name(like.before)} and {context.name(like.after)}",
+        gap.before.step,
+        related=[(like.before.step, None, "turned after this one"), (gap.after.step, None, "the next element")],
+    )

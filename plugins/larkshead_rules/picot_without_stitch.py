@@ -1,0 +1,70 @@
+"""The rule picot-without-stitch."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from larkshead.linting import Context, Finding, WrittenElement
+from larkshead.model import LockJoin, Picot, Stitches
+from larkshead.working.worked import WorkedAction
+
+
+def check(context: Context) -> Iterator[Finding]:
+    """A picot with no stitch before or after it.
+
+    Defect: a picot at the very start or end of an element, or two picots with no stitch between them.
+    Why: a picot is the thread between two stitches; without the second stitch there is nothing to hold it.
+    Exempt: a picot at the end of a chain that a lock join closes or opens, or that is held by a clip or pin; a mock
+    picot;
+        a bead between; a picot at the start of the second side of a split ring.
+    Good:
+        One shuttle.
+        R 4-4-4 cl
+    Bad:
+        One shuttle.
+        R 4-4-4- cl
+    Bad (prose):
+        One shuttle. Ring: 4 ds, p, p, 4 ds, close.
+    Source: a picot is the thread between two stitches [TC-PIC], [TM-PIC].
+    """
+    anchored = _anchored(context)
+    for element in context.written:
+        work = element.step.work
+        last = len(work) - 1
+        for at, item in enumerate(work):
+            if not isinstance(item, Picot):
+                continue
+            if isinstance(work[at - 1], Picot) and at > 0:
+                yield _found(context, element, at, "two picots stand side by side with no stitch between them")
+            elif at == 0 and not _held(context, element, anchored, 0):
+                yield _found(context, element, at, "a picot stands before the first stitch")
+            elif at == last and at > 0 and not _held(context, element, anchored, 1):
+                yield _found(context, element, at, "a picot stands after the last stitch")
+
+
+def _found(context: Context, element: WrittenElement, at: int, what: str) -> Finding:
+    return context.finding(
+        f"{context.name(element.worked[0])}: {what}; a picot is the thread between two stitches", element.step, at
+    )
+
+
+def _held(context: Context, element: WrittenElement, anchored: set[tuple[int, int]], end: int) -> bool:
+    if not any(isinstance(item, Stitches) for item in element.step.work):
+        # Counts that were left out, or could not be read: nothing can be said of what stands beside the picot.
+        return True
+    if element.is_ring:
+        return False
+    return (id(element.step), end) in anchored or context.remarks.says("held", element.step)
+
+
+def _anchored(context: Context) -> set[tuple[int, int]]:
+    """Ends of elements (0 start, 1 end) that a lock join stands at."""
+    found: set[tuple[int, int]] = set()
+    sequence = context.worked.sequence
+    for at, made in enumerate(sequence):
+        if isinstance(made, WorkedAction) and isinstance(made.step, LockJoin):
+            if at > 0:
+                found.add((id(sequence[at - 1].step), 1))
+            if at + 1 < len(sequence):
+                found.add((id(sequence[at + 1].step), 0))
+    return found
