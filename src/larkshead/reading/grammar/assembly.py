@@ -5,11 +5,12 @@ from __future__ import annotations
 from copy import deepcopy
 from dataclasses import replace
 
-from larkshead.model import Attach, ByPass, Cut, Element, Join, LockJoin, MockPicot, Note, NoTurn, Part, Pattern, Picot, Repeat, Step, Switch, Turn, WorkItem
+from larkshead.model import Attach, ByPass, Cut, Element, Join, LockJoin, MockPicot, Note, NoTurn, Part, Pattern, Picot, Repeat, SideChange, Step, Stitches, Switch, Turn, WorkItem
 from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.said import (
     Alike,
     Change,
+    Piece,
     Said,
     SaidChange,
     SaidCover,
@@ -47,6 +48,7 @@ class Assembly:
         self.shuttle = "shuttle 1"
         self.cover: SaidCover | None = None
         self.known: list[Element] = []
+        self.pending: list[SaidChange] = []
 
     def build(self, said: list[Said]) -> Pattern:
         """The pattern of everything said."""
@@ -59,8 +61,15 @@ class Assembly:
         self.notices.append(Notice(kind, severity, message, span))
 
     def add(self, step: Step, span: Span) -> None:
+        if isinstance(step, Cut) and self._just_cut():
+            return
         self.origins.record(step, span)
         self.steps.append(step)
+
+    def _just_cut(self) -> bool:
+        """Nothing worked since a cut: cutting told twice is one cut."""
+        last = next((s for s in reversed(self.steps) if not isinstance(s, Note)), None)
+        return isinstance(last, Cut)
 
     # --- parts -------------------------------------------------------------------------------------------------
 
@@ -69,6 +78,7 @@ class Assembly:
             if bracket != "line":
                 self.notice("unmatched-repeat", "warning", f"this {bracket} is never closed", span)
         self.groups.clear()
+        self._place_changes()
         self._cover_turns()
         if self.part.steps or self.part.kind:
             self.pattern.parts.append(self.part)
@@ -125,6 +135,10 @@ class Assembly:
                 apply_change(work, change)
         else:
             work = items_of(said.pieces)
+            if said.kind.startswith("split") and not any(isinstance(x, SideChange) for x in work):
+                _part_sides(work, said.pieces)
+            for change in said.changes:
+                apply_change(work, change)
         element = Element(said.kind, work, said.label, said.thread, said.technique, said.size, said.half_closed)  # type: ignore[arg-type]
         self.origins.record(element, said.span, spans_of(said.pieces) if said.alike is None else None)
         self.known.append(element)
@@ -324,7 +338,14 @@ class Assembly:
     # --- changes and covers ------------------------------------------------------------------------------------
 
     def _SaidChange(self, said: SaidChange) -> None:
-        self.notice("unread-text", "warning", "a change is told that could not be placed", said.span)
+        self.pending.append(said)
+
+    def _place_changes(self) -> None:
+        """Changes told apart, laid on the elements and passes they speak of, once the part is told."""
+        for said in self.pending:
+            if not lay_change(self.part.steps, said.change, self.origins):
+                self.notice("unread-text", "warning", "a change is told that could not be placed", said.span)
+        self.pending.clear()
 
     def _cover_turns(self) -> None:
         """Turns told once for the whole passage, laid after (or between) its elements."""
@@ -349,12 +370,15 @@ class Assembly:
 
 def apply_change(work: list[WorkItem], change: Change) -> bool:
     """Make the named item of the work into what the change says; False where there is no such item."""
+    if change.into == "lock":
+        work.append(Join([replace(p) for p in change.places], "lock"))
+        return True
     spots = [i for i, item in enumerate(work) if isinstance(item, Picot | Join)]
     if not spots:
         return False
     picots = [i for i in spots if isinstance(work[i], Picot)]
     pool = picots or spots
-    if change.item == "first":
+    if change.item in ("first", "only"):
         at = pool[0]
     elif change.item == "last":
         at = pool[-1]
@@ -371,6 +395,98 @@ def apply_change(work: list[WorkItem], change: Change) -> bool:
     else:
         del work[at]
     return True
+
+
+def _places(steps: list[Step], passes: int, out: list[tuple[list[Step], int, int]]) -> None:
+    """Every element among the steps: the list it stands in, its index, and how many passes it is worked."""
+    for i, step in enumerate(steps):
+        if isinstance(step, Repeat):
+            _places(step.steps, (step.times or 0) * passes if passes else 0, out)
+        elif isinstance(step, Element) or (isinstance(step, ByPass) and isinstance(step.step, Element)):
+            out.append((steps, i, passes))
+
+
+def lay_change(steps: list[Step], change: Change, origins: Origins) -> bool:
+    """Lay a change on the elements among ``steps`` that it speaks of; False where there are none.
+
+    Said of later passes, the join becomes the step and the first pass keeps its picot; said of the last or a numbered
+    pass, only that pass is another.
+    """
+    found: list[tuple[list[Step], int, int]] = []
+    _places(steps, 1, found)
+    wanted = [f for f in found if _is_kind(f[0][f[1]], change)]
+    if not wanted:
+        return False
+    if change.passes in ("last",) or isinstance(change.passes, int):
+        return _on_pass(wanted, change, origins)
+    done = False
+    for number, (where, at, passes) in enumerate(wanted):
+        step = where[at]
+        plain = step.step if isinstance(step, ByPass) else step
+        assert isinstance(plain, Element)
+        first = number == 0 and (change.elements in ("later", "all", "") and _relative(change))
+        if first and passes == 1 and len(wanted) > 1:
+            continue
+        changed = deepcopy(plain)
+        if not apply_change(changed.work, change):
+            continue
+        done = True
+        origins.record(changed, origins.of(plain) or change.span)
+        if first and passes != 1:
+            kept = step.passes if isinstance(step, ByPass) else {}
+            where[at] = ByPass(changed, {"first": [plain], **kept})
+        elif isinstance(step, ByPass):
+            step.step = changed
+        else:
+            where[at] = changed
+    return done
+
+
+def _on_pass(wanted: list[tuple[list[Step], int, int]], change: Change, origins: Origins) -> bool:
+    where, at, passes = wanted[-1]
+    if isinstance(change.passes, int) and passes == 1:
+        if not 0 < change.passes <= len(wanted):
+            return False
+        where, at, passes = wanted[change.passes - 1]
+    step = where[at]
+    plain = step.step if isinstance(step, ByPass) else step
+    assert isinstance(plain, Element)
+    changed = deepcopy(plain)
+    if not apply_change(changed.work, change):
+        return False
+    origins.record(changed, origins.of(plain) or change.span)
+    if passes == 1:
+        where[at] = changed
+        return True
+    which: str | int = "last" if change.passes in ("last", passes, len(wanted) * passes) else change.passes
+    kept = step.passes if isinstance(step, ByPass) else {}
+    where[at] = ByPass(plain, {**kept, which: [changed]})
+    return True
+
+
+def _relative(change: Change) -> bool:
+    """The join goes to an element before: the first one has none."""
+    return any(p.element is not None and p.element.which == "previous" for p in change.places) or not change.places
+
+
+def _is_kind(step: Step, change: Change) -> bool:
+    element = step.step if isinstance(step, ByPass) else step
+    if not isinstance(element, Element):
+        return False
+    if change.element_kind and element.kind != change.element_kind:
+        return False
+    return bool(change.into == "lock" and not change.element_kind and element.kind == "chain") or any(
+        isinstance(x, Picot | Join) for x in element.work
+    ) or change.into == "lock"
+
+
+def _part_sides(work: list[WorkItem], pieces: list[Piece]) -> None:
+    """Two counts in a row with nothing between them: there the second thread takes over."""
+    for i in range(1, len(work)):
+        if isinstance(work[i], Stitches) and isinstance(work[i - 1], Stitches):
+            work.insert(i, SideChange())
+            pieces.insert(i, (work[i], pieces[i][1]))
+            return
 
 
 def _period(elements: list[Element]) -> int:

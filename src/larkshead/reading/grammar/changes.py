@@ -13,7 +13,7 @@ from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
 from larkshead.reading.grammar.said import Change
 from larkshead.reading.source import Span
 
-JOIN_WORDS = frozenset({"join", "folded_join", "lock_join", "attach"})
+JOIN_WORDS = frozenset({"join", "folded_join", "lock_join", "fasten"})
 CLAUSE_STOPS = frozenset({"STOP", "SEMI", "PARA", "END"})
 # Words that put a picot in the role of the item that is changed.
 _ITEM_CUES = frozenset({"instead", "by", "for", "where", "with", "this", "without", "from"})
@@ -42,7 +42,7 @@ def clause_end(c: Cursor) -> int:
 
 def _segments(c: Cursor, end: int) -> list[tuple[int, int]]:
     """Stretches with one join each: a new one begins at the selector (``and the last ...``) before the next join."""
-    joins = [i for i in range(c.at, end) if c.tokens[i].kind in JOIN_WORDS and c.tokens[i].kind != "attach" or _is_join_noun(c, i)]
+    joins = [i for i in range(c.at, end) if c.tokens[i].kind in JOIN_WORDS]
     if not joins:
         return []
     cuts = [c.at]
@@ -54,10 +54,6 @@ def _segments(c: Cursor, end: int) -> list[tuple[int, int]]:
                 break
         cuts.append(cut)
     return list(zip(cuts, [*cuts[1:], end], strict=True))
-
-
-def _is_join_noun(c: Cursor, i: int) -> bool:
-    return c.tokens[i].kind == "attach" and i + 1 < c.limit and c.tokens[i + 1].kind in ("by", "to")
 
 
 def _one_change(c: Cursor, start: int, stop: int, element_kind: str) -> Change | None:

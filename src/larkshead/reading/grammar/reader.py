@@ -6,6 +6,7 @@ from larkshead.conventions import Convention
 from larkshead.reading.grammar.assembly import Assembly
 from larkshead.reading.grammar.items import WorkSyntax
 from larkshead.reading.grammar.lexer import tokenize
+from larkshead.reading.grammar.normalise import normalise
 from larkshead.reading.grammar.statements import Statements
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Source
@@ -14,6 +15,8 @@ from larkshead.reading.source import Source
 def read_text(source: Source, convention: Convention, style: str, lines: bool) -> Reading:
     """The reading of a text in running words or shorthand. ``lines``: the end of a line ends a clause."""
     tokens = tokenize(source.text, convention)
+    if not lines:
+        tokens = normalise(tokens)
     statements = Statements(tokens, WorkSyntax(lines=lines))
     assembly = Assembly()
     pattern = assembly.build(statements.run())

@@ -82,6 +82,7 @@ class Statements(Counts):
             "switch": self.switch,
             "shuttle": self.shuttle,
             "attach": self.attach,
+            "fasten": self.fasten,
             "cut": self.cut,
             "hide_ends": self.hide,
             "close": self.close,
@@ -218,12 +219,21 @@ class Statements(Counts):
         if not alike:
             self._body(element)
         if not element.pieces and element.alike is None:
-            c.at = back
-            return False
+            if not self.syntax.lines and token.kind in ELEMENTS and c.kind() in ("STOP", "COLON") and self._work_next():
+                c.next()
+                self._body(element)
+            if not element.pieces:
+                c.at = back
+                return False
         self._after_element(element)
         element.span = c.span(start)
         self.tell(element)
         return True
+
+    def _work_next(self) -> bool:
+        """Whether the next sentence begins with work."""
+        c = self.c
+        return c.kind(1) == "NUM" and c.kind(2) in ("double_stitch", "COMMA", "picot")
 
     def tell(self, element: SaidElement) -> None:
         """An element told; its work may go on in the next clause unless it was closed."""
@@ -304,18 +314,35 @@ class Statements(Counts):
         """The work, after whatever filler introduces it."""
         c = self.c
         back = c.at
-        limit = 0
-        while c.kind() in FILLER or c.kind() in ("with", "COMMA"):
+        reach = 1 if self.syntax.lines else 7
+        introduced = False
+        while c.kind() in FILLER or c.kind() in ("with", "COMMA", "denied", "by", "to", "from", "STOP", "NL", "restating", "COLON", "large", "small"):
+            if c.kind() in ("STOP", "NL"):
+                if self.syntax.lines or c.at > back + 1 or c.kind(1) != "NUM":
+                    break
+            introduced = introduced or c.kind() in ("of", "with", "COLON", "COMMA")
             c.next()
-            limit += 1
-            if limit > 8:
+            if c.at - back > reach:
                 break
-        if c.kind() not in ITEM_STARTS:
+        if c.kind() not in ITEM_STARTS or (c.kind() == "NUM" and not self._counts_stitches(c.at - back == 0 or introduced)):
+            c.at = back
+            return
+        if c.kind() != "NUM" and c.at - back > 2 and not introduced:
             c.at = back
             return
         element.pieces = read_work(c, self._syntax(element))
         if not element.pieces:
             c.at = back
+
+    def _counts_stitches(self, introduced: bool) -> bool:
+        """Whether the number at the position can count stitches: not elements, times, lengths or things."""
+        c = self.c
+        after = c.kind(1)
+        if after in ELEMENTS or after in ("UNIT", "times", "large", "small", "ORD") or after in ("step", "row", "round", "motif"):
+            return False
+        if after == "more" and c.kind(2) in ELEMENTS:
+            return False
+        return introduced or after != "WORD" or self.syntax.lines
 
     def _alike(self, element: SaidElement) -> bool:
         """``as ring 1``, ``like the first``, ``same as SR2``, ``the same``, ``as before``."""
@@ -344,7 +371,21 @@ class Statements(Counts):
             alike.which = "previous"
             c.next()
         element.alike = alike
+        if not self.syntax.lines:
+            end = self._change_end()
+            kinds = [t.kind for t in c.tokens[c.at : end]]
+            if any(k in ("join", "folded_join", "lock_join", "fasten") for k in kinds):
+                element.changes = read_changes(c, end, element.kind)
         return True
+
+    def _change_end(self) -> int:
+        """How far a change told of the element just named reaches: to the end of the clause, or to the next step."""
+        c = self.c
+        end = clause_end(c)
+        for i in range(c.at, end):
+            if c.tokens[i].kind in ("reverse_work", "close", "cut", "no_turn", "leave"):
+                return i
+        return end
 
     def _after_element(self, element: SaidElement) -> None:
         """Closing, places of its joins in brackets or told behind, how many of it."""
@@ -440,6 +481,9 @@ class Statements(Counts):
                 break
             c.next()
             passed += 1
+        if self._is_tail(start):
+            c.at += c.find(CLAUSE_ENDS, (), 30) or 0
+            return True
         length = read_length(c, bare_unit=first in ("bare_thread", "leave") and c.kind(1) in CLAUSE_ENDS)
         if length is None and first == "small_picot":
             c.at = start
@@ -452,6 +496,34 @@ class Statements(Counts):
         while c.kind() in ("of", "glue", "thread", "bare_thread", "space"):
             c.next()
         return self.say(BareThread(length), start)
+
+    def _is_tail(self, start: int) -> bool:
+        """Thread left hanging (a tail, after a cut) and not between elements."""
+        c = self.c
+        if c.find({"tail", "loop"}, CLAUSE_ENDS, 8) is not None:
+            return True
+        last = self.said[-1] if self.said else None
+        return isinstance(last, SaidStep) and isinstance(last.step, Cut) and c.tokens[start - 1].kind in ("COMMA", "glue")
+
+    def fasten(self) -> bool:
+        """``fasten the thread to ...`` puts a thread on, ``fasten to the picot`` joins, ``tie the ends`` ends the work."""
+        c = self.c
+        start = c.at
+        c.next()
+        near = [c.kind(i) for i in range(4)]
+        if any(k in ("thread", "shuttle", "ball") for k in near) or c.peek().text.lower() in ("on", "in", "into"):
+            c.at = start
+            return self.attach()
+        if "cut" in [c.kind(i) for i in range(6)]:
+            return True
+        place = read_place(c)
+        if place is None or self.tokens_before(start, "fasten"):
+            c.at = start + 1
+            return True
+        return self.say(LockJoin([place]), start)
+
+    def tokens_before(self, start: int, kind: str) -> bool:
+        return start > 0 and self.c.tokens[start - 1].kind == kind
 
     def lock_join(self) -> bool:
         c = self.c
@@ -513,7 +585,9 @@ class Statements(Counts):
         c = self.c
         start = c.at
         token = c.next()
-        while c.kind() in ("cut", "glue") and (c.kind() == "cut" or c.kind(1) == "cut"):
+        while not self.syntax.lines and c.kind() not in CLAUSE_ENDS and c.find({"cut"}, CLAUSE_ENDS | {"COMMA", *ELEMENTS}, 14) is not None:
+            c.next()
+        while c.kind() in ("cut", "glue", "COMMA") and (c.kind() == "cut" or c.kind(1) in ("cut", "glue") and c.kind(2) in ("cut", "glue")):
             c.next()
         return self.say(Cut(tie=len(token.text.split()) > 1 or token.text.lower() == "ct"), start)
 
@@ -668,8 +742,38 @@ class Statements(Counts):
         number = int(c.next().value)
         if c.kind() in ELEMENTS or c.kind() in ("small", "large"):
             return self.element(number=number, start=start)
+        if not self.syntax.lines and self._noun_ordinal(number, start):
+            return True
         c.at = start
         return False
+
+    def _noun_ordinal(self, number: int, start: int) -> bool:
+        """``The third: five, picot, five``; ``the sixth is a split ring``: an ordinal that stands for the element."""
+        c = self.c
+        if c.kind() == "glue" and c.find({"split_ring", "split_chain", "mock_ring"}, CLAUSE_ENDS | {"COMMA", "NUM"}, 4) is not None:
+            while c.kind() not in ELEMENTS:
+                c.next()
+            return self.element(number=number, start=start)
+        last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
+        if last is None:
+            return False
+        colon = c.find({"COLON"}, CLAUSE_ENDS | {"COMMA", "NUM"}, 7)
+        if colon is not None:
+            c.at += colon + 1
+        elif c.kind() == "COMMA" and c.kind(1) == "NUM" or c.kind() == "NUM" and c.kind(1) in ("COMMA", "double_stitch"):
+            c.take("COMMA")
+        elif c.kind() == "glue" and c.kind(1) == "NUM" and c.kind(2) in ("COMMA", "double_stitch", "glue"):
+            c.next()
+        else:
+            return False
+        element = SaidElement(last.kind, c.span(start), label=str(number), first=number)
+        self._body(element)
+        if not element.pieces:
+            return False
+        self._after_element(element)
+        element.span = c.span(start)
+        self.tell(element)
+        return True
 
     def repeat(self) -> bool:
         """``repeat from * 5 more times``, ``rep steps 2 and 3 four times``, ``repeat from * for the length wanted``."""

@@ -1,0 +1,147 @@
+"""Token rewriting before the grammar: what speakers and writers wrap round the words that matter.
+
+Counting aloud becomes the number reached, what is denied (``no picots``) drops out, corrections take back what they correct,
+``another picot`` and ``a third picot`` are picots. Every rule maps a stretch of tokens to fewer tokens that keep their places.
+"""
+
+from __future__ import annotations
+
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS
+from larkshead.reading.grammar.tokens import Token
+
+_DENIABLE = frozenset({*PICOTS, "join", "lock_join", "bead", "space", "bare_thread", "thread", "fold", "cut"})
+_ADJECTIVES = frozenset({"glue", "any", "this", "more", "small", "long", "large"})
+_STOPS = frozenset({"STOP", "PARA", "SEMI", "COLON"})
+
+
+def normalise(tokens: list[Token]) -> list[Token]:
+    """The tokens with speech habits taken out; linear in their number."""
+    return _corrections(_restated(_denied(_another(_counted_aloud(tokens)))))
+
+
+def _counted_aloud(tokens: list[Token]) -> list[Token]:
+    """``one two three four five`` is five."""
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        if tokens[at].kind == "NUM" and tokens[at].value == 1:
+            end, reached = at + 1, 1
+            while end < len(tokens) and (
+                (tokens[end].kind == "NUM" and tokens[end].value == reached + 1)
+                or (tokens[end].kind == "COMMA" and end + 1 < len(tokens) and tokens[end + 1].kind == "NUM" and tokens[end + 1].value == reached + 1)
+            ):
+                if tokens[end].kind == "NUM":
+                    reached += 1
+                end += 1
+            if reached >= 3 and not tokens[at].text.isdigit():
+                last = tokens[end - 1]
+                out.append(Token("NUM", reached, tokens[at].start, last.end, tokens[at].spaced, last.text))
+                at = end
+                continue
+        out.append(tokens[at])
+        at += 1
+    return out
+
+
+def _denied(tokens: list[Token]) -> list[Token]:
+    """``no picots``, ``without a picot``, ``with nothing in it``: the thing denied is not there."""
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        token = tokens[at]
+        if token.kind == "deny":
+            end = at + 1
+            while end < len(tokens) and tokens[end].kind in _ADJECTIVES:
+                end += 1
+            if end < len(tokens) and tokens[end].kind in _DENIABLE:
+                out.append(Token("denied", tokens[end].kind, token.start, tokens[end].end, token.spaced, token.text))
+                at = end + 1
+                continue
+            out.append(token._replace(kind="glue"))
+        else:
+            out.append(token)
+        at += 1
+    return out
+
+
+def _another(tokens: list[Token]) -> list[Token]:
+    """``another picot``, ``a third picot``, ``seven more doubles``, ``three again``: what stands is the thing itself."""
+    out: list[Token] = []
+    for at, token in enumerate(tokens):
+        following = tokens[at + 1] if at + 1 < len(tokens) else None
+        if (
+            token.kind == "ORD"
+            and following is not None
+            and following.kind in PICOTS
+            and out
+            and out[-1].kind == "glue"
+            and out[-1].text.lower() in ("a", "an", "and a", "one")
+        ):
+            continue
+        if token.kind == "more" and following is not None and out and out[-1].kind == "NUM" and following.kind in (
+            "double_stitch", "COMMA", "STOP", "glue", "bead"
+        ) and not (following.kind == "glue" and at + 2 < len(tokens) and tokens[at + 2].kind in ELEMENTS) and _in_work(out):
+            continue
+        out.append(token)
+    return out
+
+
+def _in_work(before: list[Token]) -> bool:
+    """Whether a picot, join or count of stitches was told shortly before."""
+    return any(t.kind in PICOTS or t.kind in ("join", "double_stitch", "bead") for t in before[-8:-1])
+
+
+def _restated(tokens: list[Token]) -> list[Token]:
+    """``..., that's your five``, ``so twelve stitches three picots``: what was told already is not told again."""
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        token = tokens[at]
+        if token.kind == "restating" and out and at + 1 < len(tokens):
+            end = at + 1
+            while end < len(tokens) and tokens[end].kind in ("glue", "WORD", "this") and end - at < 4:
+                end += 1
+            last = next((t for t in reversed(out[-3:]) if t.kind == "NUM"), None)
+            if end < len(tokens) and tokens[end].kind == "NUM" and last is not None and last.value == tokens[end].value:
+                at = end + 1
+                continue
+            out.append(token._replace(kind="glue"))
+            at += 1
+            continue
+        out.append(token)
+        at += 1
+    return out
+
+
+def _corrections(tokens: list[Token]) -> list[Token]:
+    """``three picots, sorry, four``: the corrected words stand for those before them.
+
+    What comes after the words of correction is matched against what stands before: the nearest earlier token of the kind of the
+    first number, picot or action after them is taken back with all that followed it.
+    """
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        token = tokens[at]
+        if token.kind != "correction" or not out:
+            out.append(token)
+            at += 1
+            continue
+        end = at
+        while end < len(tokens) and tokens[end].kind in ("correction", "COMMA", "glue", "WORD", "this", "restating", "only") and end - at < 9:
+            end += 1
+        if end >= len(tokens):
+            out.append(token._replace(kind="glue"))
+            at += 1
+            continue
+        after = tokens[end]
+        back = len(out) - 1
+        while back >= 0 and len(out) - back < 9 and out[back].kind not in _STOPS and out[back].kind != after.kind:
+            back -= 1
+        if back < 0 or out[back].kind != after.kind or after.kind not in ("NUM", "ORD", "reverse_work", *PICOTS, *ELEMENTS):
+            out.append(token._replace(kind="glue"))
+            at += 1
+            continue
+        del out[back:]
+        at = end
+    return out
