@@ -12,6 +12,9 @@ from larkshead.model import ByPass, Element, Step, Switch, Thrown
 from larkshead.reading.origins import Origins
 from larkshead.reading.source import Span
 
+# Elements thrown off elements, and repeats within repeats: no pattern comes near it, and what walks the model stays
+# within the stack.
+DEEPEST = 100
 Entry = tuple[Step, str]
 
 
@@ -79,13 +82,13 @@ def _merged(entries: list[Entry], origins: Origins) -> list[Step]:
     for step, mark in entries:
         if mark in ("left out", "more"):
             continue
-        if mark == "back" and _throws(out[-3:]):
+        if mark == "back" and _throws(out[-3:]) and _depth(out[-1], growing) < DEEPEST:
             whole = _growing(out[-3], growing, origins)
-            whole.throw(out[-1], origins)
+            whole.throw(out[-1], _depth(out[-1], growing), origins)
             out[-3:] = [whole.element]
-        elif mark == "continued" and len(out) > 3 and _goes_on(out[-4:], step):
+        elif mark == "continued" and len(out) > 3 and _goes_on(out[-4:], step) and _depth(out[-2], growing) < DEEPEST:
             whole = _growing(out[-4], growing, origins)
-            whole.throw(out[-2], origins)
+            whole.throw(out[-2], _depth(out[-2], growing), origins)
             whole.go_on(step, origins)
             out[-4:] = [whole.element]
         elif mark == "continued" and out and _same_kind(out[-1], step):
@@ -123,9 +126,11 @@ class _Growing:
     def __init__(self, piece: Element, origins: Origins) -> None:
         self.element = replace(piece, work=piece.work.copy())
         self.span, self.items = _spans(piece, origins)
+        self.depth = 0
 
-    def throw(self, thrown: Step, origins: Origins) -> None:
+    def throw(self, thrown: Step, depth: int, origins: Origins) -> None:
         assert isinstance(thrown, Element)
+        self.depth = max(self.depth, depth + 1)
         span = origins.of(thrown) or self.span
         self.element.work.append(Thrown(thrown))
         self.items.append(span)
@@ -137,6 +142,12 @@ class _Growing:
         self.element.work += piece.work
         self.items += items
         self.span = self.span.join(span)
+
+
+def _depth(step: Step, growing: dict[int, _Growing]) -> int:
+    """How deep elements are thrown off elements there."""
+    found = growing.get(id(step))
+    return found.depth if found else 0
 
 
 def _growing(step: Step, growing: dict[int, _Growing], origins: Origins) -> _Growing:

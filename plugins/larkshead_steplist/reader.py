@@ -23,7 +23,7 @@ from larkshead.reading.reading import Reading
 from larkshead.reading.source import Source, Span
 from larkshead_steplist import comments
 from larkshead_steplist.lines import Fault, Line, fresh, read_line
-from larkshead_steplist.pieces import Slot, steps_of
+from larkshead_steplist.pieces import DEEPEST, Slot, steps_of
 
 _ON = re.compile(r"\s*ON\s+((?:first|last|\d{1,9})(?:,(?:first|last|\d{1,9}))*)\s+(?=\S)")
 _CLOSE = re.compile(r"\s*\}\s*(?:#.*)?")
@@ -31,8 +31,6 @@ _CACHED_LINES = 4096
 _CACHED_LENGTH = 300
 _LONGEST_LINE = 100_000
 _MOST_NOTICES = 200
-# Repeats within repeats; no pattern comes near it, and what walks the model stays within the stack.
-_DEEPEST = 100
 
 
 def read(source: Source, convention: object | None = None) -> Reading:
@@ -211,11 +209,11 @@ class _Reader:
         self.too_deep = 0
 
     def open(self, frame: _Frame) -> None:
-        if len(self.frames) > _DEEPEST:
+        if len(self.frames) > DEEPEST:
             if not self.too_deep:
                 self.report(
                     "too-deep",
-                    f"repeats stand within repeats more than {_DEEPEST} deep; those further in are not read as repeats",
+                    f"repeats stand within repeats more than {DEEPEST} deep; those further in are not read as repeats",
                     frame.span,
                 )
             self.too_deep += 1
