@@ -1,0 +1,72 @@
+"""How much may be worked, and the arithmetic that tells before anything is expanded."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from larkshead.model import Element, Join, Pattern, Picot, Thrown
+from larkshead.working.weights import Weights
+from larkshead.working.worked import Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """The most that is worked: ``worked_steps`` elements and actions with every repeat expanded, ``nesting``
+    repeats within repeats, ``worked_picots`` picots and joins in all. What is beyond them is refused, and said,
+    before it is worked.
+    """
+
+    worked_steps: int = 1_000_000
+    nesting: int = 1000
+    worked_picots: int = 8_000_000
+
+
+def spoken(count: int) -> str:
+    """A number for a message; a monstrous one is not written out."""
+    return f"{count:,}" if count < 10**15 else "more than a million thousand million"
+
+
+def beyond_limits(pattern: Pattern, limits: Limits) -> tuple[Problem | None, Weights]:
+    """The limit a pattern goes beyond, if any, and the walk over it."""
+    weights = Weights(pattern, most=max(limits.worked_steps, 1))
+    steps = picots = 0
+    sizes: dict[int, tuple[int, int]] = {}
+    for found in weights.walk():
+        if isinstance(found.step, Element):
+            size = sizes.get(id(found.step))
+            if size is None:
+                size = sizes[id(found.step)] = _size(found.step)
+            steps += size[0] * found.times
+            picots += size[1] * found.times
+        else:
+            steps += found.times
+    if weights.depth > limits.nesting:
+        message = f"repeats stand {weights.depth:,} deep within each other; {limits.nesting:,} are worked at most"
+        return Problem("too-many-levels", message), weights
+    most = limits.worked_steps
+    if weights.cut_short or steps > most:
+        count = f"more than {most:,}" if weights.cut_short else spoken(steps)
+        message = f"worked through, this comes to {count} steps; {most:,} are worked at most"
+        return Problem("too-many-steps", message), weights
+    if picots > limits.worked_picots:
+        message = f"worked through, this makes {spoken(picots)} picots and joins; {limits.worked_picots:,} at most"
+        return Problem("too-many-picots", message), weights
+    if weights.passes > 4 * most or weights.levels_of_passes > 16 * most:
+        message = f"the repeats come to {spoken(weights.passes)} passes; this is more than can be worked"
+        return Problem("too-many-passes", message), weights
+    return None, weights
+
+
+def _size(step: Element) -> tuple[int, int]:
+    """Elements (itself and those thrown off it) and picots and joins of one element."""
+    steps = picots = 0
+    waiting = [step]
+    while waiting:
+        host = waiting.pop()
+        steps += 1
+        for item in host.work:
+            if isinstance(item, (Picot, Join)):
+                picots += 1
+            elif isinstance(item, Thrown):
+                waiting.append(item.element)
+    return steps, picots

@@ -1,0 +1,93 @@
+"""What is the same on every pass of an element: its counts, its groups, and the items that make something."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from larkshead.model import Beads, Element, Halves, Join, Picot, SideChange, Stitches, Thrown
+
+PICOT, JOIN, THROWN = 0, 1, 2
+
+
+@dataclass(slots=True, eq=False)
+class Plan:
+    """The fixed facts of one written element.
+
+    ``makes`` are the items that make something, in order: (PICOT, JOIN or THROWN, index in the work, the item);
+    ``marks`` counts its picots and picot joins; ``family`` is ring or chain; ``pieces`` the stretches of stitches
+    that thrown elements part it into; ``sort`` is equal for elements that stand for each other on other passes or
+    have the same kind, size and groups. ``plain`` is True where it makes nothing but picots.
+    """
+
+    step: Element
+    family: str
+    ds: int
+    halves: int
+    beads: int
+    groups: tuple[int, ...]
+    makes: tuple[tuple[int, int, Picot | Join | Thrown], ...]
+    picots: int
+    joins: int
+    marks: int
+    pieces: int
+    plain: bool
+    sort: object
+
+
+def plan_of(step: Element, thrown: bool = False) -> Plan:
+    """The fixed facts of a written element."""
+    ds = halves = beads = here = here_halves = picots = joins = marks = 0
+    pieces, piece_open = 0, False
+    groups: list[int] = []
+    half_groups: list[int] = []
+    makes: list[tuple[int, int, Picot | Join | Thrown]] = []
+    for index, item in enumerate(step.work):
+        if isinstance(item, Stitches):
+            here += item.count
+            piece_open = True
+            continue
+        if isinstance(item, Halves):
+            here_halves += item.count
+            piece_open = True
+            continue
+        groups.append(here)
+        half_groups.append(here_halves)
+        ds, halves, here, here_halves = ds + here, halves + here_halves, 0, 0
+        if isinstance(item, Picot):
+            makes.append((PICOT, index, item))
+            picots += 1
+            marks += 1
+            beads += item.beads
+        elif isinstance(item, Join):
+            makes.append((JOIN, index, item))
+            joins += 1
+            marks += item.kind != "lock"
+            beads += item.beads
+        elif isinstance(item, Beads):
+            beads += item.count
+        elif isinstance(item, Thrown):
+            makes.append((THROWN, index, item))
+            pieces, piece_open = pieces + piece_open, False
+        elif not isinstance(item, SideChange):
+            raise TypeError(f"not an item of work: {item!r}")
+    groups.append(here)
+    half_groups.append(here_halves)
+    ds, halves = ds + here, halves + here_halves
+    family = "ring" if step.kind.endswith("ring") else "chain"
+    shown = tuple(half_groups if halves and not ds else groups)
+    return Plan(
+        step, family, ds, halves, beads, shown, tuple(makes), picots, joins, marks,
+        max(1, pieces + piece_open), picots == len(makes), (step.kind, step.size, thrown, shown),
+    )  # fmt: skip
+
+
+def thrown_off(step: Element) -> Iterator[Element]:
+    """Every element thrown off this one, and those thrown off them."""
+    waiting = [step]
+    while waiting:
+        host = waiting.pop()
+        for item in host.work:
+            if isinstance(item, Thrown):
+                waiting.append(item.element)
+                yield item.element

@@ -1,0 +1,199 @@
+"""What has been worked so far, kept so that any element can be found without looking through the whole of it."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from dataclasses import dataclass, field
+from operator import attrgetter
+
+from larkshead.model import ByPass, Element, Pattern, Repeat, Step
+from larkshead.working.plans import Plan, plan_of, thrown_off
+from larkshead.working.worked import WorkedAction, WorkedElement, WorkedPicot
+
+_index = attrgetter("index")
+
+
+@dataclass(slots=True, eq=False)
+class Scope:
+    """A stretch of the worked sequence that a place may speak of: a part, what lies between two cuts, a pass of a
+    repeat.
+
+    ``end`` is None while it is being worked. ``part`` is the part's index in the pattern, ``name`` what a reader
+    calls it.
+    """
+
+    start: int
+    part: int
+    name: str = ""
+    end: int | None = None
+    offsets: dict[str, int] = field(default_factory=dict)
+    walks: dict[tuple[str, str], Walk] = field(default_factory=dict)
+
+
+class Walk:
+    """The picots of a finished scope in working order, for going from one to the next."""
+
+    __slots__ = ("_at", "picots")
+
+    def __init__(self, picots: list[WorkedPicot]) -> None:
+        self.picots = picots
+        self._at = {id(picot): at for at, picot in enumerate(picots)}
+
+    def after(self, picot: WorkedPicot | None) -> WorkedPicot:
+        """The picot after this one, round again at the end; the first after nothing."""
+        if picot is None:
+            return self.picots[0]
+        at = self._at.get(id(picot))
+        if at is None:
+            key = (picot.element.index, picot.number)
+            at = bisect_left(self.picots, key, key=lambda one: (one.element.index, one.number)) - 1
+        return self.picots[(at + 1) % len(self.picots)]
+
+
+class Record:
+    """Elements as worked, by family, kind, size, label and sort, each list in working order."""
+
+    def __init__(self, pattern: Pattern) -> None:
+        self.lists: dict[str, list[WorkedElement]] = {"element": [], "ring": [], "chain": []}
+        self.labelled: dict[str, list[WorkedElement]] = {}
+        self.sorts: dict[object, list[WorkedElement]] = {}
+        self.bare: list[WorkedAction] = []
+        self.mocks: list[WorkedPicot] = []
+        self.written = _Written(pattern)
+        self._plans: dict[int, Plan] = {}
+        self._into: dict[int, tuple[list[WorkedElement], ...]] = {}
+
+    def plan(self, step: Element, thrown: bool = False) -> Plan:
+        """The fixed facts of a written element."""
+        plan = self._plans.get(id(step))
+        if plan is None:
+            plan = self._plans[id(step)] = plan_of(step, thrown)
+            plan.sort = self.written.sorts.get(id(step), plan.sort)
+            self._into[id(step)] = self._lists_for(plan)
+        return plan
+
+    def add(self, element: WorkedElement) -> None:
+        """Enter an element as it is begun. Its plan must have been made."""
+        for into in self._into[id(element.step)]:
+            into.append(element)
+
+    def _lists_for(self, plan: Plan) -> tuple[list[WorkedElement], ...]:
+        step = plan.step
+        keys = ["element", plan.family]
+        if step.kind != plan.family:
+            keys.append(step.kind)
+        if self.written.sizes_named:
+            size = self.written.size_of(plan)
+            keys += [f"{key} {size}" for key in keys]
+        lists = [self.lists.setdefault(key, []) for key in keys]
+        if step.label:
+            lists.append(self.labelled.setdefault(label_key(step.label), []))
+        lists.append(self.sorts.setdefault(plan.sort, []))
+        return tuple(lists)
+
+    def like(self, element: WorkedElement) -> list[WorkedElement]:
+        """The elements worked so far that stand for the same as this one, itself included."""
+        return self.sorts[self._plans[id(element.step)].sort]
+
+    def within(self, scope: Scope, key: str) -> tuple[list[WorkedElement], int, int]:
+        """The elements of a scope: the list they stand in, and where they begin and end in it."""
+        found = self.lists.get(key)
+        if not found:
+            return [], 0, 0
+        low = scope.offsets.get(key)
+        if low is None:
+            low = scope.offsets[key] = bisect_left(found, scope.start, key=_index)
+        if scope.end is None:
+            return found, low, len(found)
+        return found, low, bisect_left(found, scope.end, low, key=_index)
+
+    def walk(self, scope: Scope, key: str, size: str) -> Walk | None:
+        """The picots of a finished scope that a later part may take one after the other: those that the scope's own
+        elements have not joined to, or all where none is left; None where there are none."""
+        walk = scope.walks.get((key, size))
+        if walk is None:
+            found, low, high = self.within(scope, key)
+            every = [p for e in found[low:high] for p in e.picots if not size or (p.made and p.made.size == size)]
+            if not every and size:
+                return self.walk(scope, key, "")
+            free = [p for p in every if not p.uses or p.uses[0].part != scope.part]
+            walk = Walk(free or every)
+            scope.walks[key, size] = walk
+        return walk if walk.picots else None
+
+    def bare_within(self, scope: Scope) -> bool:
+        """Whether bare thread has been left in a scope."""
+        at = bisect_left(self.bare, scope.start, key=_index)
+        return at < len(self.bare) and (scope.end is None or self.bare[at].index < scope.end)
+
+
+def label_key(label: str) -> str:
+    """A label as it is looked up."""
+    return " ".join(label.split()).casefold()
+
+
+class _Written:
+    """What a look through the steps as written tells before working: labels, sorts and sizes."""
+
+    def __init__(self, pattern: Pattern) -> None:
+        self.labels: set[str] = set()
+        self.sorts: dict[int, object] = {}
+        self.sizes_named = False
+        self.passes_named = False
+        self._kinds = {"", "part", "round", "row", *(part.kind for part in pattern.parts)}
+        self.instead: set[int] = set()
+        self._said_sizes = False
+        self._ds: dict[str, tuple[int, int]] = {}
+        self._seen: set[int] = set()
+        waiting: list[Step] = [step for part in pattern.parts for step in part.steps]
+        while waiting:
+            step = waiting.pop()
+            if id(step) in self._seen:
+                continue
+            self._seen.add(id(step))
+            if isinstance(step, Repeat):
+                waiting.extend(step.steps)
+            elif isinstance(step, ByPass):
+                self._see_by_pass(step)
+                waiting.append(step.step)
+                for steps in step.passes.values():
+                    waiting.extend(steps)
+                    self.instead.update(map(id, steps))
+            elif isinstance(step, Element):
+                for element in (step, *thrown_off(step)):
+                    self._see(element)
+            else:
+                self._see_places(getattr(step, "places", ()))
+
+    def _see(self, step: Element) -> None:
+        if step.label:
+            self.labels.add(label_key(step.label))
+        if step.size:
+            self._said_sizes = True
+        plan = plan_of(step)
+        low, high = self._ds.get(plan.family, (plan.ds, plan.ds))
+        self._ds[plan.family] = (min(low, plan.ds), max(high, plan.ds))
+        for item in step.work:
+            self._see_places(getattr(item, "places", ()))
+
+    def _see_places(self, places: object) -> None:
+        if isinstance(places, list):
+            self.sizes_named |= any(place.element is not None and place.element.size for place in places)
+            self.passes_named |= any(place.part is not None and place.part.kind not in self._kinds for place in places)
+
+    def _see_by_pass(self, step: ByPass) -> None:
+        """An element worked instead on some pass stands for the one it replaces."""
+        if not isinstance(step.step, Element):
+            return
+        sort = self.sorts.setdefault(id(step.step), plan_of(step.step).sort)
+        for steps in step.passes.values():
+            for other in steps:
+                if isinstance(other, Element) and other.kind == step.step.kind:
+                    self.sorts[id(other)] = sort
+
+    def size_of(self, plan: Plan) -> str:
+        """``large`` or ``small``: as the text says, or where it says none, by the middle of the stitch counts."""
+        if plan.step.size or self._said_sizes:
+            return plan.step.size
+        low, high = self._ds.get(plan.family, (0, 0))
+        return "large" if 2 * plan.ds > low + high else "small"
