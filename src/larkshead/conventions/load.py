@@ -63,6 +63,13 @@ def _lay_over(convention: Convention, document: dict[str, Any]) -> None:
     for phrase in document.get("unread", ()):
         forms.pop(_key(phrase), None)
     convention.phrases.update(document.get("phrases", {}))
+    columns: dict[str, list[str]] = {}
+    for role, phrases in document.get("columns", {}).items():
+        for phrase in phrases:
+            columns.setdefault(_cell_key(phrase), []).append(role)
+    convention.columns.update((phrase, tuple(roles)) for phrase, roles in columns.items())
+    for meaning, phrases in document.get("cells", {}).items():
+        convention.cells.update((_cell_key(phrase), meaning) for phrase in phrases)
     convention.headings.update(document.get("headings", {}))
     convention.habits.update(document.get("habits", {}))
     convention.everyone_knows |= frozenset(document.get("everyone_knows", ()))
@@ -70,3 +77,7 @@ def _lay_over(convention: Convention, document: dict[str, Any]) -> None:
 
 def _key(phrase: str) -> str:
     return " ".join(phrase.lower().replace("-", " ").replace("\u2019", "'").split())
+
+
+def _cell_key(phrase: str) -> str:
+    return " ".join(phrase.lower().replace("\u2019", "'").split())

@@ -1,0 +1,110 @@
+"""Separated values: commas, semicolons or tabs between cells, quotation marks round cells that hold them."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+
+from larkshead.reading import Notice, Span
+from larkshead_table.grid import Row, cell_at
+
+# A quoted cell that runs on longer than this was never closed.
+_LONGEST_CELL = 20_000
+_QUOTED = re.compile(r'"(?:[^"]++|"")*+')
+
+
+def read_delimited(text: str, mark: str, start: int = 0) -> tuple[list[Row], list[Notice]]:
+    """The rows of ``text`` from ``start`` on with ``mark`` between cells, and what is wrong with its quotation marks.
+
+    A quoted cell may hold marks and line ends. Where a quotation mark is not closed as it should be, the cell is read up
+    to the next mark or line end as if there were no quoting.
+    """
+    rows: list[Row] = []
+    broken: list[Span] = []
+    at, size = start, len(text)
+    while at < size:
+        begin = at
+        cells = []
+        while True:
+            cell_start, at = at, _cell_end(text, at, mark, broken)
+            inner = _unquoted(text, cell_start, at)
+            cells.append(cell_at(text, *inner))
+            if at < size and text[at] == mark:
+                at += 1
+                continue
+            break
+        rows.append(Row(cells, Span(begin, at - 1 if at > begin and text[at - 1] == "\r" else at)))
+        at += 1
+    notices = []
+    if broken:
+        others = [(span, "and here") for span in broken[1:10]]
+        notices.append(
+            Notice("broken-quoting", "error", "the quotation mark that opens this cell is not closed", broken[0], others)
+        )
+    return rows, notices
+
+
+def _cell_end(text: str, at: int, mark: str, broken: list[Span]) -> int:
+    """Where the cell that begins at ``at`` ends: at the next mark or line end outside quotation marks."""
+    begin = at
+    while begin < len(text) and text[begin] == " ":
+        begin += 1
+    if text.startswith('"', begin):
+        found = _QUOTED.match(text, begin, min(len(text), begin + _LONGEST_CELL))
+        end = found.end() if found else begin
+        if text.startswith('"', end):
+            end += 1
+            while end < len(text) and text[end] in " \r":
+                end += 1
+            if end == len(text) or text[end] in (mark, "\n"):
+                return end
+        stop = _plain_end(text, begin, mark)
+        if mark != "\t" or text.count('"', begin, stop) % 2:
+            broken.append(Span(begin, stop))
+        return stop
+    return _plain_end(text, at, mark)
+
+
+def _plain_end(text: str, at: int, mark: str) -> int:
+    line = text.find("\n", at)
+    line = len(text) if line < 0 else line
+    found = text.find(mark, at, line)
+    return line if found < 0 else found
+
+
+def _unquoted(text: str, start: int, end: int) -> tuple[int, int]:
+    """The stretch inside the quotation marks of a quoted cell."""
+    while start < end and text[start] == " ":
+        start += 1
+    while end > start and text[end - 1] in " \r":
+        end -= 1
+    if end - start >= 2 and text[start] == '"' == text[end - 1]:
+        return start + 1, end - 1
+    if end > start and text[start] == '"':
+        return start + 1, end
+    return start, end
+
+
+def choose_mark(text: str, lines: list[Span]) -> tuple[str, int]:
+    """The mark that parts the cells of most lines alike and how many lines it parts so; ``("", 0)`` where none does."""
+    best, most = "", 0
+    filled = [text[s.start : s.end] for s in lines if s.end > s.start]
+    for mark in ("\t", ";", ","):
+        counts = Counter(_count(line, mark) for line in filled)
+        counts.pop(0, None)
+        if not counts:
+            continue
+        alike = max(counts.values())
+        rows = alike if mark != "\t" else sum(counts.values())
+        if rows >= 2 and rows > most:
+            best, most = mark, rows
+            if mark == "\t" or rows * 2 >= len(filled):
+                break
+    return best, most
+
+
+def _count(line: str, mark: str) -> int:
+    """How many cell marks stand in a line, outside quotation marks."""
+    if '"' not in line:
+        return line.count(mark)
+    return re.sub(r'"[^"]*"', "", line).count(mark)
