@@ -5,7 +5,27 @@ from __future__ import annotations
 from copy import deepcopy
 from dataclasses import replace
 
-from larkshead.model import Attach, ByPass, Cut, Element, Join, LockJoin, MockPicot, Note, NoTurn, Part, Pattern, Picot, Repeat, SideChange, Step, Stitches, Switch, Turn, WorkItem
+from larkshead.model import (
+    Attach,
+    ByPass,
+    Cut,
+    Element,
+    Join,
+    LockJoin,
+    MockPicot,
+    Note,
+    NoTurn,
+    Part,
+    Pattern,
+    Picot,
+    Repeat,
+    SideChange,
+    Step,
+    Stitches,
+    Switch,
+    Turn,
+    WorkItem,
+)
 from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.said import (
     Alike,
@@ -280,11 +300,27 @@ class Assembly:
         return 0
 
     def _repeat_unit(self, said: SaidRepeat) -> None:
-        """So many times what was just told."""
+        """So many times what was just told; told a second time with nothing worked since, it confirms or contradicts."""
         start = self._unit_start()
-        if self._elements(self.steps[start:]):
-            self._wrap(start, self._times(said), said.span)
+        if not self._worked(self.steps[start:]):
+            self._again(said)
+            return
+        until = "length wanted" if said.open_ended else "all round" if said.around else ""
+        self._wrap(start, self._times(said), said.span, until)
         self.marks.clear()
+
+    def _worked(self, steps: list[Step]) -> bool:
+        return any(isinstance(s, Element | Repeat | ByPass) for s in steps)
+
+    def _again(self, said: SaidRepeat) -> None:
+        """A number told of a repeat that stands already."""
+        last = next((s for s in reversed(self.steps) if isinstance(s, Repeat)), None)
+        if last is None or said.times is None:
+            return
+        if last.times is None:
+            last.times, last.until = said.times, ""
+        elif said.times not in (last.times, last.times + 1, last.times - 1):
+            self.notice("contradiction", "warning", f"{said.times} times is said where {last.times} were told", said.span)
 
     def _repeat_ahead(self, said: SaidRepeat) -> None:
         self.groups.append(("line", len(self.steps), said.times, said.span))
@@ -311,6 +347,12 @@ class Assembly:
         where the numbers say so."""
         start = self._unit_start()
         body = self.steps[start:]
+        if not self._worked(body):
+            said.times = next(iter(said.counts.values()), None)
+            self._again(said)
+            return
+        if "each" in said.counts:
+            said.counts = {e.kind: said.counts["each"] for e in self._elements(body)}
         places = [i for i, s in enumerate(body) if isinstance(s, Element)]
         if not places:
             return

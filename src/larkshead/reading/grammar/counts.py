@@ -1,22 +1,35 @@
 """How many, told in words: ``make five more like it``, ``six times in all``, ``until there are seven rings and seven chains``.
 
-Every form ends in a SaidRepeat: so many passes of what stands before, in all or on top, or so many elements in the end.
+Each form is a pattern over the kinds of the next tokens; the first that fits is taken. Every form ends in a SaidRepeat: so many
+passes of what stands before (in all or on top), or so many elements in the end, or as many as there are places.
 """
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.places import ELEMENTS, PICOTS
+from larkshead.reading.grammar.places import ELEMENTS
 from larkshead.reading.grammar.said import Said, SaidRepeat
+from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
 
 if TYPE_CHECKING:
     from larkshead.reading.grammar.items import WorkSyntax
 
-STOPS = frozenset({"STOP", "SEMI", "PARA", "END", "COLON"})
-_LOOSE = frozenset({"WORD", "glue", "this", "of", "to", "with", "from", "large", "small", "free", "again", "repeat", "COMMA", "in_all", "until", "only"})
+_WINDOW = 26
+_ELEMENT = "(?:ring|chain|split_ring|split_chain|mock_ring|josephine_ring|thrown_ring)"
+_SIZE = "(?:(?:small|large|glue|of|this|free|long) )*"
+_LEAD = "(?:(?:glue|WORD|this|again|repeat|COMMA|to|with|like|go_on|of|from|after) ){0,7}"
+_SHORT = "(?:(?:glue|WORD|this|again|repeat|go_on|COMMA) ){0,3}"
+_TAIL = "(?:(?:glue|this|WORD|of|again) ){0,3}"
+_END = "(?:STOP|SEMI|PARA|END|COMMA|COLON|NL|SHUT) "
+
+
+def _pattern(text: str) -> re.Pattern[str]:
+    return re.compile(text.replace("{E}", _ELEMENT).replace("{S}", _SIZE).replace("{L}", _LEAD).replace("{s}", _SHORT).replace("{T}", _TAIL).replace("{end}", _END))
 
 
 class Counts:
@@ -28,112 +41,114 @@ class Counts:
 
     def count(self) -> bool:
         """A statement of number at the position."""
-        return self._more_like_it() or self._so_many_times() or self._so_many_there_are()
-
-    def _say_repeat(self, repeat: SaidRepeat, start: int) -> bool:
-        repeat.span = self.c.span(start)
-        self.said.append(repeat)
-        return True
-
-    def _more_like_it(self) -> bool:
-        """``five more like it``, ``two more rings exactly like the second``, ``one more``."""
         c = self.c
-        start = c.at
-        c.skip({"glue"})
-        if c.kind() != "NUM" or c.kind(1) not in ("more", "WORD"):
-            c.at = start
-            return False
-        count = int(c.next().value)
-        more = c.take("more")
-        kind = ""
-        c.skip({"glue", "of", "this", "small", "large"})
-        if c.kind() in ELEMENTS:
-            kind = ELEMENTS[c.next().kind]
-            if c.kind() == "COLON" or (c.kind() == "of" and c.kind(1) == "NUM"):
-                c.at = start
-                return False
-        if not more or c.kind() == "times":
-            c.at = start
-            return False
-        while c.kind() in ("WORD", "glue", "like", "same", "this", "ORD", "of", "previous", *ELEMENTS):
-            c.next()
-        repeat = SaidRepeat("alike", Span(0, 0), times=count, how="more")
-        if kind:
-            repeat.counts = {kind: count}
-        return self._say_repeat(repeat, start)
-
-    def _so_many_times(self) -> bool:
-        """``six times in all``, ``do this eight times``, ``twice more``, ``five times:`` before what is meant."""
-        c = self.c
-        start = c.at
-        while c.kind() in ("glue", "this", "again", "repeat", "WORD") and c.at - start < 6:
-            if c.kind() == "repeat" and c.find({"MARK", "step", "row", "label"}, STOPS, 8) is not None:
-                break
-            c.next()
-        if c.kind() in ("twice", "once"):
-            times = 2 if c.next().kind == "twice" else 1
-        elif c.kind() == "NUM" and c.kind(1) == "times" and len(c.peek(1).text) > 1:
-            times = int(c.next().value)
-            c.next()
-        else:
-            c.at = start
-            return False
-        how = ""
-        while c.kind() in ("in_all", "more", "glue", "this", "WORD") and c.at - start < 16:
-            if c.kind() in ("in_all", "more"):
-                how = "all" if c.kind() == "in_all" else "more"
-            elif c.kind(1) not in ("in_all", "more", "WORD", "COLON") or c.kind() == "glue":
-                break
-            c.next()
-        if c.take("COLON"):
-            return self._say_repeat(SaidRepeat("ahead", Span(0, 0), times=times, how="all"), start)
-        repeated = any(t.kind == "repeat" for t in c.tokens[start : c.at])
-        return self._say_repeat(SaidRepeat("unit", Span(0, 0), times=times, how=how or ("more" if repeated and False else "all")), start)
-
-    def _so_many_there_are(self) -> bool:
-        """``six rings and six chains in all``, ``until there are ten large rings``, ``five chains in all``."""
-        c = self.c
-        start = c.at
-        until = False
-        if c.find({"until"}, STOPS, 8) is not None and c.kind() in ("glue", "repeat", "WORD", "to", "until", "like", "this", "again", *ELEMENTS):
-            ahead = c.find({"until"}, STOPS, 8) or 0
-            between = [t.kind for t in c.tokens[c.at : c.at + ahead]]
-            if not any(k in ("NUM", "COMMA") or k in PICOTS for k in between):
-                c.at += ahead + 1
-                until = True
-        counts = self._element_counts()
-        if not counts:
-            c.at = start
-            return False
-        total = until or any(t.kind in ("in_all", "until") for t in c.tokens[start : c.at])
-        if not total and len(counts) < 2:
-            c.at = start
-            return False
-        return self._say_repeat(SaidRepeat("counts", Span(0, 0), how="all", counts=counts), start)
-
-    def _element_counts(self) -> dict[str, int]:
-        """``NUM [size] ELEMENT {and NUM ELEMENT}``; only where no work follows the element's name."""
-        c = self.c
-        counts: dict[str, int] = {}
-        back = c.at
-        while True:
-            c.skip(_LOOSE)
-            if c.kind() == "in_all":
-                c.next()
-                back = c.at
+        window = c.tokens[c.at : min(c.at + _WINDOW, c.limit)]
+        kinds = "".join(t.kind + " " for t in window) + ("END " if c.at + _WINDOW >= c.limit else "")
+        for pattern, make in _FORMS:
+            found = pattern.match(kinds)
+            if found is None:
                 continue
-            if c.kind() != "NUM":
-                break
-            ahead = 1
-            while c.kind(ahead) in ("small", "large", "glue", "of", "this", "more"):
-                ahead += 1
-            if c.kind(ahead) not in ELEMENTS or c.kind(ahead + 1) in ("COLON", "NUM", "OPEN") or (
-                c.kind(ahead + 1) == "of" and c.kind(ahead + 2) == "NUM"
-            ):
-                break
-            counts[ELEMENTS[c.kind(ahead)]] = int(c.peek().value)
-            c.at += ahead + 1
-            back = c.at
-        c.at = back
-        c.take("in_all")
-        return counts
+            stop = found.end("all") if "all" in pattern.groupindex else found.end()
+            size = min(kinds.count(" ", 0, stop), len(window))
+            repeat = make(found, kinds, window)
+            if repeat is None or size == 0:
+                continue
+            start = c.at
+            c.at += size
+            repeat.span = c.span(start)
+            self.said.append(repeat)
+            return True
+        return False
+
+
+def _at(found: re.Match[str], kinds: str, window: list[Token], group: str) -> Token | None:
+    """The token a named group of the pattern stands for."""
+    if group not in found.re.groupindex or found.group(group) is None:
+        return None
+    return window[kinds.count(" ", 0, found.start(group))]
+
+
+def _number(found: re.Match[str], kinds: str, window: list[Token], group: str = "n") -> int:
+    token = _at(found, kinds, window, group)
+    if token is None:
+        return 0
+    return {"twice": 2, "once": 1}.get(token.kind, 0) or int(token.value)
+
+
+def _times(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    """So many times what was told; ``more`` on top of the first."""
+    how = found.group("how") or ""
+    return SaidRepeat("unit", Span(0, 0), times=_number(found, kinds, window), how="more" if "more" in how else "all")
+
+
+def _ahead(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    return SaidRepeat("ahead", Span(0, 0), times=_number(found, kinds, window), how="all")
+
+
+def _alike(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    kind = _at(found, kinds, window, "kind")
+    repeat = SaidRepeat("alike", Span(0, 0), times=_number(found, kinds, window), how="more")
+    if kind is not None:
+        repeat.counts = {ELEMENTS[kind.kind]: repeat.times or 1}
+    return repeat
+
+
+def _units(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    """So many of what was just told, in all."""
+    return SaidRepeat("unit", Span(0, 0), times=_number(found, kinds, window), how="all")
+
+
+def _more_units(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    return SaidRepeat("unit", Span(0, 0), times=_number(found, kinds, window), how="more")
+
+
+def _elements(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    """So many elements of each kind in the end."""
+    counts: dict[str, int] = {}
+    for n, k in (("n", "kind"), ("m", "other")):
+        kind = _at(found, kinds, window, k)
+        if kind is not None:
+            counts.setdefault(ELEMENTS[kind.kind], _number(found, kinds, window, n))
+    return SaidRepeat("counts", Span(0, 0), how="all", counts=counts)
+
+
+def _each(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    return SaidRepeat("counts", Span(0, 0), how="all", counts={"each": _number(found, kinds, window)})
+
+
+def _around(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    return SaidRepeat("unit", Span(0, 0), around=True)
+
+
+def _wanted(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    return SaidRepeat("unit", Span(0, 0), open_ended=True)
+
+
+_FORMS: list[tuple[re.Pattern[str], Callable[[re.Match[str], str, list[Token]], SaidRepeat | None]]] = [
+    # until there are six rings and six chains; carry on until you have four of each
+    (_pattern("{L}(?:(?:{E}|glue|COMMA) ){0,5}until {L}(?P<n>NUM) {S}(?P<kind>{E}) (?:{T}(?:glue |with |COMMA )*(?P<m>NUM) {S}(?P<other>{E}) )?"), _elements),
+    (_pattern("{L}(?:(?:{E}|glue|COMMA) ){0,5}until {L}(?P<n>NUM) (?:{T})each "), _each),
+    (_pattern("{L}(?:(?:{E}|glue|COMMA) ){0,5}until {L}(?P<n>NUM) (?:glue |this |WORD )*(?={end}|in_all )"), _units),
+    (_pattern("{L}until {L}(?:free |no |denied )"), _around),
+    # six rings and six chains in all; five chains in all; 16 rings with 15 chains
+    (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) (?:glue |with |COMMA )+(?P<m>NUM) {S}(?P<other>{E}) (?!(?:of )?NUM |COLON |OPEN |of )"), _elements),
+    (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) {T}in_all "), _elements),
+    # five more like it; two more rings exactly like the second; one more
+    (_pattern("{s}(?P<n>NUM) more {S}(?P<kind>{E}) (?!COLON |(?:of )?NUM |of )(?:(?:WORD |glue )*(?:like|same) (?:glue |this |ORD |previous |{E} )*)?"), _alike),
+    (_pattern("{s}(?P<n>NUM) more (?:(?:WORD|glue) ){0,2}(?:like|same) (?:glue |this |ORD |previous )*"), _alike),
+    (_pattern("{s}(?P<n>NUM) more (?={end})"), _alike),
+    (_pattern("{s}(?P<n>NUM) more WORD (?:(?:WORD|glue) ){0,2}like (?:glue |this |ORD |previous )*"), _more_units),
+    # six times in all, twice more, eight times; seven times over:
+    (_pattern("{s}(?P<n>NUM) times (?:again |more |in_all )?(?P<all>COLON )"), _ahead),
+    (_pattern("{s}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?!\\S*double)"), _times),
+    (_pattern("{L}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?={end})"), _times),
+    (_pattern("{s}(?P<n>twice|once) (?P<how>(?:in_all |more )?)(?:in_all )?(?={end}|glue )"), _times),
+    # six of these bring you home; five such chains; you want eleven
+    (_pattern("{s}(?P<n>NUM) of this (?!.{0,40}(?:COLON|double_stitch) )"), _units),
+    (_pattern("{s}(?P<n>NUM) (?:glue )?such {S}(?P<kind>{E})? ?"), _units),
+    (_pattern("{L}want (?:glue )*(?P<n>NUM) (?:WORD )?(?:in_all )?(?={end}|glue )"), _units),
+    (_pattern("{s}(?P<n>NUM) WORD (?:glue )?in_all "), _units),
+    # all the way round, for the length wanted
+    (_pattern("{L}around "), _around),
+    (_pattern("{L}length_wanted "), _wanted),
+]
