@@ -15,7 +15,9 @@ def check(context: Context) -> Iterator[Finding]:
     before
         is another sort of element than the sister this one would be joined to.
     Why: the reader has to choose, and every later join follows from the choice.
-    Exempt: a join with no words at all where the usual reading (the near picot of the one before) leaves one picot; a
+    Exempt: the first join of a ring to the ring before (only a note, since the near picot is the usual reading); a join
+    with
+        no words at all where the usual reading (the near picot of the one before) leaves one picot; a
     place
         that a standing sentence or an earlier sister settles.
     Fix: none.
@@ -41,10 +43,26 @@ def check(context: Context) -> Iterator[Finding]:
             )
         elif join.by is not None and _wrong_neighbour(context, join.by, join):
             yield _found(context, join.by, join)
+        elif join.by is not None and join.picot is not None and _left_to_guess(join):
+            into = join.picot.element
+            yield context.finding(
+                f"{context.name(join.by)} is joined to {context.name(into)}, and which of its {join.candidates} free "
+                f"picots is not said; the nearest is taken",
+                join.by.step,
+                join.item,
+                related=[(into.step, join.picot.item, "the nearest")],
+                severity="note" if join.position == 1 else None,
+            )
 
 
 def _maker(context: Context, joined: Joined) -> str:
     return context.name(joined.maker) if isinstance(joined.maker, WorkedElement) else "the lock join"
+
+
+def _left_to_guess(join: WorkedJoin) -> bool:
+    """An element is named and no picot of it, and several are free."""
+    place = join.place
+    return place.element is not None and place.picot is None and place.spot == "picot" and join.candidates > 1
 
 
 def _wrong_neighbour(context: Context, by: WorkedElement, join: WorkedJoin) -> bool:

@@ -125,8 +125,8 @@ def _found(context: Context, start: WorkedElement) -> Finding:
     stands = before.position
     where = context.name(stands.element) if stands.element is not None else context.name(before)
     return context.finding(
-        f"the thread stands {_WHERE.get(stands.at, 'at')} {where}, and {context.name(start)} begins a round that runs from "
-        f"picot to picot; nothing brings the thread out there",
+        f"the thread stands {_WHERE.get(stands.at, 'at')} {where}, and {context.name(start)} begins a round that runs "
+        f"from picot to picot; nothing brings the thread out there",
         start.step,
         related=[(before.step, None, "the thread is here")],
     )
@@ -152,8 +152,8 @@ def _never_made(context: Context, reported: set[int]) -> Iterator[Finding]:
             continue
         told.add(join.part)
         yield context.finding(
-            f"{context.name(start)} begins a round that is joined to a {missing}, and no {missing} is made: nothing brings "
-            f"the thread out there",
+            f"{context.name(start)} begins a round that is joined to a {missing}, and no {missing} is made: nothing "
+            f"brings the thread out there",
             start.step,
             related=[(joined.step, join.item if join.item >= 0 else None, f"joined to the {missing} here")],
         )

@@ -43,8 +43,8 @@ def check(context: Context) -> Iterator[Finding]:
         right = ordinary + max(mock, 1)
         if number is not None and number not in (right, _places(ring) + max(mock, 1)):
             yield context.finding(
-                f"the mock picot is called picot {number} of {context.name(ring)}, which is worked with {ordinary} ordinary "
-                f"picots: with the mock picot that makes {right}",
+                f"the mock picot is called picot {number} of {context.name(ring)}, which is worked with {ordinary} "
+                f"ordinary picots: with the mock picot that makes {right}",
                 made.step,
                 related=[(ring.step, None, f"{ordinary} ordinary picots")],
                 fix=context.number_fix(made.step, number, right, "give the mock picot its number"),
@@ -54,8 +54,8 @@ def check(context: Context) -> Iterator[Finding]:
         joins = sum(len(picot.uses) for picot in ring.picots)
         if number is None and stated is not None and stated.said["picots"] == ordinary == joins:
             yield context.finding(
-                f"{context.name(ring)} is said to have {stated.said['picots']} picots and is worked with {ordinary} before "
-                f"the mock picot",
+                f"{context.name(ring)} is said to have {stated.said['picots']} picots and is worked with {ordinary} "
+                f"before the mock picot",
                 ring.step,
                 related=[(made.step, None, "the mock picot")],
             )

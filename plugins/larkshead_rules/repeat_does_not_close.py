@@ -73,7 +73,7 @@ def _by_what_is_said_next(context: Context, repeated: Repeated) -> Finding | Non
 
 
 def _by_the_next_label(context: Context, repeated: Repeated) -> Finding | None:
-    """The number in the label of the first ring (or chain) after the repeat, where labels run with the numbers worked."""
+    """The number in the label of the first ring (or chain) after the repeat, where labels run with what is worked."""
     seen: set[bool] = set()
     for made in context.worked.sequence[repeated.end : repeated.end + 12]:
         if not isinstance(made, WorkedElement) or made.part != repeated.part or made.is_ring in seen:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 from larkshead.linting import Context, Finding, Joined
+from larkshead.records import dataclass, field
 from larkshead.working.worked import WorkedElement, WorkedJoin, WorkedPicot
 
 OFTEN = 3
@@ -14,7 +14,7 @@ OFTEN = 3
 
 @dataclass(slots=True)
 class _Offer:
-    """Places of one sort that an earlier round offers: the picots of a lone ring, or the like picots of its elements."""
+    """Places of one sort that an earlier round offers: the picots of a lone ring, or like picots of its elements."""
 
     places: list[WorkedPicot]
     joins: list[Joined] = field(default_factory=list)

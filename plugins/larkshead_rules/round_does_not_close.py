@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from larkshead.linting import Context, Finding
 from larkshead.model import Attach, Cut, LockJoin, MockPicot
@@ -58,7 +59,7 @@ def _part(context: Context, part: WorkedPart) -> Iterator[Finding]:
         return
     first, last = rings[0], rings[-1]
     links = {(join.by.index, into.index) for ring in rings for join in ring.joins if join.by and (into := join.into)}
-    in_a_row = all((after.index, before.index) in links for before, after in zip(rings, rings[1:], strict=False))
+    in_a_row = all((after.index, before.index) in links for before, after in pairwise(rings))
     closed = (last.index, first.index) in links
     is_round = part.part.kind == "round" or _fastened_to(made, first, elements[-1])
     if not in_a_row or not first.picots:

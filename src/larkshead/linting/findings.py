@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Literal
 
 from larkshead.reading import Severity, Span
+from larkshead.records import dataclass, field
 
 
 @dataclass(slots=True)

@@ -20,7 +20,8 @@ from __future__ import annotations
 
 import inspect
 import re
-from dataclasses import dataclass, field
+
+from larkshead.records import dataclass, field
 
 SECTIONS = ("Defect", "Why", "Exempt", "Fix", "Source")
 _HEAD = re.compile(r"(Defect|Why|Exempt|Fix|Source|Good|Bad)(?: \((\w+)\))?:[ \t]*(.*)")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
 
 from larkshead.host.specs import RuleSpec, load_target
 from larkshead.linting.context import Context
@@ -26,21 +26,26 @@ def run_rules(context: Context, rules: Iterable[RuleSpec]) -> list[Finding]:
 
 def run_rule(context: Context, rule: RuleSpec) -> list[Finding]:
     """The findings of one rule, each written place once, in the order found."""
-    found: dict[object, Finding] = {}
-    context.rule = rule
+    found: list[Finding] = []
     try:
-        for finding in load_target(rule.target)(context):
-            finding.rule = finding.rule or rule.name
-            found.setdefault(_place(finding), finding)
+        found.extend(found_by(context, rule, load_target(rule.target)))
     except Exception as fault:
         # A stranger's rule may fail in any way; its findings so far stand, and the others still run.
-        found[BROKEN_RULE] = Finding(
-            BROKEN_RULE,
-            "error",
-            f"the rule {rule.name} could not be checked; this is a fault of the rule, not of the pattern "
-            f"({type(fault).__name__}: {fault})",
-        )
-    return list(found.values())
+        words = f"the rule {rule.name} could not be checked; this is a fault of the rule, not of the pattern"
+        found.append(Finding(BROKEN_RULE, "error", f"{words} ({type(fault).__name__}: {fault})"))
+    return found
+
+
+def found_by(context: Context, rule: RuleSpec, check: Callable[[Context], Iterable[Finding]]) -> Iterator[Finding]:
+    """What a check finds, each written place once; whatever it raises is raised."""
+    context.rule = rule
+    seen: set[object] = set()
+    for finding in check(context):
+        finding.rule = finding.rule or rule.name
+        place = _place(finding)
+        if place not in seen:
+            seen.add(place)
+            yield finding
 
 
 def _place(finding: Finding) -> object:

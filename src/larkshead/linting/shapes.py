@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from larkshead.model import Beads, Element, Halves, Join, Picot, SideChange, Stitches
+from larkshead.records import dataclass
 
 
 @dataclass(slots=True, frozen=True)

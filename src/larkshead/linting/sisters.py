@@ -13,10 +13,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 
 from larkshead.linting.written import WrittenElement
 from larkshead.model import ByPass, Element, Pattern, Repeat, Step
+from larkshead.records import dataclass, field
 
 LONGEST_PERIOD = 12
 _ENDING = re.compile(r"[\s.#-]+[A-Za-z]$|[\s.#-]*\d+$")
@@ -64,9 +64,11 @@ class Families:
 
 
 def told_apart(one: WrittenElement, other: WrittenElement) -> bool:
-    """True when the text itself says that these are different elements: size, technique, or a label in words."""
+    """True when the text itself says that these are different elements: kind (a split ring or chain may stand in for a
+    plain
+    one), size, technique, or a label in words."""
     first, second = one.step, other.step
-    if one.is_ring != other.is_ring or first.technique != second.technique:
+    if first.kind.removeprefix("split ") != second.kind.removeprefix("split ") or first.technique != second.technique:
         return True
     if first.size != second.size:
         return True

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from larkshead.linting.totals import Totals, totals_of
 from larkshead.model import StatedTotal
+from larkshead.records import dataclass
 from larkshead.working.worked import WorkedAction, WorkedElement, WorkedPart
 
 if TYPE_CHECKING:

@@ -10,8 +10,8 @@
     def test_finds_the_second_ring():
         assert_finds("my_rules.lonely_ring:check", "R 5-5 cl\\nR 5 cl\\n", read, line=2)
 
-``read(text, notation)`` gives a Reading; ``larkshead.linting.testing.reader()`` is one that reads with the installed
-notations. A rule is named by its target (``module:attribute``), its spec, or the check function itself.
+``read(text, notation)`` gives a Reading: the reader of a notation, or several by their names. A rule is named by its
+target (``module:attribute``), its spec, or the check function itself.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ from larkshead.host.specs import RuleSpec, load_target
 from larkshead.linting.context import Context
 from larkshead.linting.findings import Finding
 from larkshead.linting.ruletext import rule_text
-from larkshead.linting.run import BROKEN_RULE
+from larkshead.linting.run import found_by
 from larkshead.reading import Reading
 
 if TYPE_CHECKING:
@@ -39,9 +39,8 @@ def findings_of(rule: Rule, reading: Reading, convention: Convention | None = No
     from larkshead.working import work
 
     context = Context(work(reading.pattern), reading, convention)
-    check = _check_of(rule)
-    context.rule = rule if isinstance(rule, RuleSpec) else RuleSpec(_name_of(rule), "warning", "", "")
-    return list(check(context))
+    spec = rule if isinstance(rule, RuleSpec) else RuleSpec(_name_of(rule), "warning", "", "")
+    return list(found_by(context, spec, _check_of(rule)))
 
 
 def check_examples(rule: Rule, read: Read, convention: Convention | None = None) -> int:
@@ -135,4 +134,4 @@ def _story(what: str, text: str, found: list[Finding], reading: Reading | None =
     )
 
 
-__all__ = ["BROKEN_RULE", "assert_finds", "assert_silent", "check_examples", "findings_of"]
+__all__ = ["assert_finds", "assert_silent", "check_examples", "findings_of"]

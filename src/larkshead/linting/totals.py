@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 
 from larkshead.model import MockPicot, Thrown
+from larkshead.records import dataclass, field
 from larkshead.working.worked import WorkedAction, WorkedElement
 
 _KINDS = {

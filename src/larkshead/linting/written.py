@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 from larkshead.linting.shapes import Shape
 from larkshead.model import Element, NoTurn, Step, Turn
+from larkshead.records import dataclass, field
 from larkshead.working.worked import WorkedAction, WorkedElement, WorkedJoin
 
 
