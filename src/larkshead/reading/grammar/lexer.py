@@ -11,14 +11,12 @@ from larkshead.reading.grammar.tokens import Token
 
 _FRACTIONS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _LETTERS = r"[^\W\d_]"
-_RAW = re.compile(
-    rf"""
-    (?P<PARA>\n[ \t]*(?:\n[ \t]*)+)
+_ALTERNATIVES = rf"""
+    (?P<PARA>\n[ \t\r\f\v]*(?:\n[ \t\r\f\v]*)+)
   | (?P<NL>\n)
-  | (?P<FRACTION>(?:\d+[ -])?\d+/\d+(?=\s*(?:["″”]|{_LETTERS}))(?!\s*(?:p|j|ds|cl|rw)\b)|[¼½¾⅓⅔⅛⅜⅝⅞])
-  | (?P<DECIMAL>\d+\.\d+(?=\s*(?:mm|cm|m|in|inch|inches|mil|metres?|meters?|yards?)\b))
-  | (?P<ORDNUM>\d+(?:st|nd|rd|th|d)(?![\w]))
-  | (?P<NUM>(?:(?<![^\W\d_])[lI](?=\d))?\d+)
+  | (?P<FRACTION>[¼½¾⅓⅔⅛⅜⅝⅞])
+  | (?P<ORDNUM>\d+(?:st|nd|rd|th)(?![\w])|\d*[23]d(?![\w]))
+  | (?P<NUM>(?:(?<!{_LETTERS})[lI](?=\d))?\d+(?:(?<=1)[lI](?!{_LETTERS})|[oO](?!{_LETTERS}))?)
   | (?P<DOTTED>{_LETTERS}\.\ ?(?={_LETTERS}\.))
   | (?P<WORD>{_LETTERS}+(?:['’]{_LETTERS}+|-(?={_LETTERS}{{2}}){_LETTERS}+)*)
   | (?P<MARK>\*+|\#+|@+|%+|\$+|§+)
@@ -40,44 +38,88 @@ _RAW = re.compile(
   | (?P<QUOTE>["“”″'‘’])
   | (?P<AND>&)
   | (?P<OTHER>[^\s])
-    """,
-    re.VERBOSE,
-)
+"""
+_RAW = re.compile(_ALTERNATIVES, re.VERBOSE)
 _TENS = {20, 30, 40, 50, 60, 70, 80, 90}
+_HUGE = 10**18
+# What makes a fraction or decimal number of the numbers before it.
+_INCH_MARKS = "\"″”"
+_MEASURED = frozenset({"UNIT", "QUOTE"})
+Own = Mapping[str, tuple[str, Any]]
 
 
 def tokenize(
-    text: str, convention: Convention, own: Mapping[str, tuple[str, Any]] | None = None, start: int = 0, end: int | None = None
+    text: str, convention: Convention, own: Own | None = None, start: int = 0, end: int | None = None
 ) -> list[Token]:
-    """The tokens of ``text[start:end]``. ``own`` is the pattern's own list: forms as spelt, over the convention's."""
-    raw = _raw_tokens(text, start, len(text) if end is None else end)
-    return _phrases(raw, text, convention, own or {})
+    """The tokens of ``text[start:end]``.
+
+    ``own`` is the pattern's own list, forms as spelt with their kind and value: it rules over the convention.
+    """
+    own = own or {}
+    raw = _raw_tokens(text, start, len(text) if end is None else end, own)
+    return _phrases(raw, text, convention, own)
 
 
-def _raw_tokens(text: str, start: int, end: int) -> list[Token]:
+def own_pattern(own: Own) -> re.Pattern[str]:
+    """The lexer with the pattern's own forms before all else, the longest first.
+
+    A form of letters stands alone or beside figures; a full stop, colon or comma that is a mark stands between figures; a
+    dash is none between letters.
+    """
+    forms = sorted((form for form in own if form), key=len, reverse=True)
+    return re.compile(f"(?P<OWN>{'|'.join(map(_own_alternative, forms))})|{_ALTERNATIVES}", re.VERBOSE)
+
+
+def _own_alternative(form: str) -> str:
+    escaped = re.sub(r"(?:\\?\s)+", r"[\\ \\t]+", re.escape(form)).replace("#", "\\#")
+    if form[0].isalpha():
+        escaped = rf"(?<!{_LETTERS})" + escaped
+        if len(form) > 1 and not form.isupper():
+            escaped = rf"(?<!['’])" + escaped
+    elif form[0].isdigit():
+        escaped = r"(?<!\d)" + escaped
+    if form[-1].isalpha():
+        return escaped + rf"(?!['’]?{_LETTERS})"
+    if len(form) == 1 and form in ".,:;!?":
+        return rf"(?<=\d)[ ]?{escaped}(?=[ ]?\d)"
+    if form[0] == form[-1] and form[0] in "-–—−‐‑‒":
+        return rf"(?<![-–—−‐‑‒])(?:{escaped})(?![-–—−‐‑‒])(?!(?<={_LETTERS}{escaped}){_LETTERS})"
+    if form[0] == form[-1] and form[0] in "/+":
+        return rf"(?<!{re.escape(form[0])})(?:{escaped})(?!{re.escape(form[0])})"
+    return escaped
+
+
+def _raw_tokens(text: str, start: int, end: int, own: Own) -> list[Token]:
     """Numbers, words and marks, words not yet looked up (kind WORD)."""
     tokens: list[Token] = []
     add = tokens.append
     last = start
-    for found in _RAW.finditer(text, start, end):
+    for found in (own_pattern(own) if own else _RAW).finditer(text, start, end):
         kind = found.lastgroup or "OTHER"
         at, stop = found.span()
         raw = found.group()
         value: Any = raw
         spaced = at > last or at == start
         if kind == "NUM":
-            value = int(raw.replace("l", "1").replace("I", "1")) if len(raw) < 19 else 10**18
+            value = int(_figures(raw)) if len(raw) < 19 else _HUGE
         elif kind == "ORDNUM":
             kind, value = "ORD", int(re.match(r"\d+", raw).group()[:18])  # type: ignore[union-attr]
         elif kind == "FRACTION":
             value = _FRACTIONS.get(raw, raw)
-        elif kind == "DECIMAL":
-            kind, value = "FRACTION", raw
         elif kind == "DOTTED":
             kind = "WORD"
+        elif kind == "OWN" and raw != (bare := raw.strip()):
+            at, raw, value = at + raw.index(bare), bare, bare
         add(Token(kind, value, at, stop, spaced, raw))
         last = stop
     return tokens
+
+
+def _figures(raw: str) -> str:
+    """Letters typed or scanned for figures: l and I for 1, O for 0."""
+    if raw.isdigit():
+        return raw
+    return raw.replace("l", "1").replace("I", "1").replace("O", "0").replace("o", "0")
 
 
 class _Vocabulary:
@@ -103,40 +145,60 @@ def _vocabulary(convention: Convention) -> _Vocabulary:
     return found
 
 
-def _phrases(raw: list[Token], text: str, convention: Convention, own: Mapping[str, tuple[str, Any]]) -> list[Token]:
-    """Words and marks looked up, longest phrase first; number words composed."""
+def _phrases(raw: list[Token], text: str, convention: Convention, own: Own) -> list[Token]:
+    """Words and marks looked up, longest phrase first; number words composed, fractions and decimals put together."""
     by_first = _vocabulary(convention).by_first
-    own_first = _Vocabulary(own).by_first if own else {}
-    split = _split_hyphens(raw, by_first, own_first)
+    folded = _folded(own) if own else {}
+    split = _split_hyphens(raw)
     tokens: list[Token] = []
     lowered = [t.text.lower().replace("’", "'") for t in split]
     count, at = len(split), 0
     while at < count:
         token = split[at]
+        kind = token.kind
+        if kind == "OWN":
+            kind, value = own[token.text] if token.text in own else folded[" ".join(token.text.split())]
+            tokens.append(token._replace(kind=kind, value=value))
+            at += 1
+            continue
         match = None
-        if own_first:
-            match = _longest(own_first.get(token.text), [t.text for t in split], split, at) or _longest(
-                own_first.get(lowered[at]), lowered, split, at
-            )
-        if match is None and (token.kind == "WORD" or lowered[at] in by_first):
+        if kind == "WORD" or lowered[at] in by_first:
             match = _longest(by_first.get(lowered[at]), lowered, split, at)
         if match is None:
+            if kind == "QUOTE" and token.text in _INCH_MARKS and not token.spaced:
+                _measure(tokens)
+            elif kind == "WORD":
+                parts = _element_and_letter(token, by_first)
+                if parts is not None:
+                    tokens += parts
+                    at += 1
+                    continue
             tokens.append(token)
             at += 1
             continue
         size, kind, value = match
         last = split[at + size - 1]
-        spelt = text[token.start : last.end]
-        if kind in ("NUM", "ORD", "FRACTION", "UNIT"):
+        spelt = token.text if size == 1 else text[token.start : last.end]
+        if kind in ("NUM", "ORD", "FRACTION"):
             _add_number(tokens, Token(kind, value, token.start, last.end, token.spaced, spelt))
+        elif kind == "UNIT":
+            if _measure(tokens):
+                tokens.append(Token(kind, value, token.start, last.end, token.spaced, spelt))
+            else:
+                # A word that is a unit after a number only ("in").
+                tokens.append(Token("to" if size == 1 else "WORD", value, token.start, last.end, token.spaced, spelt))
         else:
             tokens.append(Token(kind, value, token.start, last.end, token.spaced, spelt))
         at += size
-    return tokens
+    return _short_ordinals(tokens)
 
 
-def _split_hyphens(raw: list[Token], *vocabularies: Mapping[str, Any]) -> list[Token]:
-    """Hyphened words parted, unless the whole stands in a vocabulary."""
+def _folded(own: Own) -> dict[str, tuple[str, Any]]:
+    return {" ".join(form.split()): meaning for form, meaning in own.items()}
+
+
+def _split_hyphens(raw: list[Token]) -> list[Token]:
+    """Hyphened words parted."""
     out: list[Token] = []
     for token in raw:
         if token.kind == "WORD" and "-" in token.text:
@@ -163,7 +225,7 @@ def _longest(
 
 def _unbroken(tokens: list[Token], at: int, size: int) -> bool:
     """No blank line inside, and letters after digits glued as they were."""
-    return all(t.kind not in ("PARA", "STOP", "COMMA") or len(t.text) == 1 for t in tokens[at : at + size])
+    return all(t.kind not in ("PARA", "STOP", "COMMA", "OWN") or len(t.text) == 1 for t in tokens[at : at + size])
 
 
 def _add_number(tokens: list[Token], token: Token) -> None:
@@ -182,3 +244,64 @@ def _add_number(tokens: list[Token], token: Token) -> None:
             )
             return
     tokens.append(token)
+
+
+def _measure(tokens: list[Token]) -> bool:
+    """Before a unit: ``3/8`` and ``2.5`` become one number. Whether a number stands there at all."""
+    behind: list[Token] = []
+    while tokens and len(behind) < 2 and tokens[-1].kind in ("of", "glue", "WORD"):
+        behind.append(tokens.pop())
+    if behind and behind[-1].kind != "of" and len(behind) == 2:
+        tokens += reversed(behind)
+        behind = []
+    if len(tokens) >= 3 and tokens[-1].kind == "NUM" and tokens[-3].kind == "NUM" and not tokens[-1].spaced and not tokens[-2].spaced:
+        first, mark, last = tokens[-3:]
+        if mark.text == "/" or mark.text in (".", ","):
+            value = first.text + mark.text + last.text
+            del tokens[-3:]
+            tokens.append(Token("FRACTION", value, first.start, last.end, first.spaced, value))
+    number = bool(tokens) and (tokens[-1].kind in ("NUM", "FRACTION", "ORD") or bool(behind))
+    tokens += reversed(behind)
+    return number or (bool(tokens) and tokens[-1].kind in ("glue", "about", "small", "DASH", "SHUT", "each"))
+
+
+def _element_and_letter(token: Token, by_first: Mapping[str, Any]) -> tuple[Token, Token] | None:
+    """``RA``, ``ChB``: an element's abbreviation with its letter."""
+    text = token.text
+    if not (2 <= len(text) <= 3 and text[-1].isupper() and text[0].isupper()):
+        return None
+    entry = by_first.get(text[:-1].lower())
+    if not entry or len(entry[-1][0]) != 1 or entry[-1][1] not in ("ring", "chain", "split_ring", "mock_ring"):
+        return None
+    middle = token.end - 1
+    return (
+        Token(entry[-1][1], text[:-1], token.start, middle, token.spaced, text[:-1]),
+        Token("label", text[-1], middle, token.end, False, text[-1]),
+    )
+
+
+_NAMED_BY_ORDINAL = frozenset(
+    {"ring", "chain", "split_ring", "split_chain", "mock_ring", "josephine_ring", "round", "row", "motif", "small", "large", "picot"}
+)
+
+
+def _short_ordinals(tokens: list[Token]) -> list[Token]:
+    """``2d`` and ``3d``: an ordinal before what it counts, else so many doubles."""
+    if not any(_is_short_ordinal(token) for token in tokens):
+        return tokens
+    out: list[Token] = []
+    for at, token in enumerate(tokens):
+        if _is_short_ordinal(token):
+            after = tokens[at + 1].kind if at + 1 < len(tokens) else "END"
+            before = tokens[at - 1].kind if at else "END"
+            if after not in _NAMED_BY_ORDINAL or (after == "picot" and before not in ("to", "of", "glue")):
+                middle = token.end - 1
+                out.append(token._replace(kind="NUM", end=middle, text=token.text[:-1]))
+                out.append(Token("double_stitch", "d", middle, token.end, False, "d"))
+                continue
+        out.append(token)
+    return out
+
+
+def _is_short_ordinal(token: Token) -> bool:
+    return token.kind == "ORD" and token.text[-1] in "dD" and token.text[-2:-1].isdigit()
