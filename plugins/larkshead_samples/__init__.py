@@ -1,8 +1,8 @@
 """Bundled patterns of our own design, each in several notations: ``patterns/NAME/NAME.prose.txt`` and so on.
 
-``windflower`` (one shuttle, two rounds, climbs by mock picots and a split ring), ``millstream`` (shuttle and ball, as long as
-wanted), ``harebell`` (two shuttles, thrown rings), ``hopscotch`` (squares joined to each other), ``rowan`` (beads) and
-``turnstile`` (a text with slips in it, for trying the proofing).
+``windflower`` (one shuttle, two rounds, climbs by mock picots and a split ring), ``millstream`` (shuttle and ball, as
+long as wanted), ``harebell`` (two shuttles, thrown rings), ``hopscotch`` (squares joined to each other), ``rowan``
+(beads) and ``turnstile`` (a text with slips in it, for trying the proofing).
 """
 
 from __future__ import annotations

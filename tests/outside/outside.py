@@ -1,4 +1,4 @@
-"""Shared by the checks against published facts: the facts themselves, and reading a text by the one path of the program."""
+"""Shared by the checks against published facts: the facts, and reading a text by the one path of the program."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Round upon round: the joins of a round go to the places that the round before offers, as published figures have it."""
+"""Round upon round: the joins of a round go to the places that the round before offers, as published figures say."""
 
 from __future__ import annotations
 
@@ -61,10 +61,9 @@ def test_the_figures_of_each_round(name: str) -> None:
 def test_one_pass_more_finds_no_free_place(name: str) -> None:
     """The last round's repeat worked once more takes a place twice or finds none: the figures leave none over."""
     steps = ROUNDS[name]["steps"]
-    at = [m for m in re.finditer(r"REP (\d+)", steps)][-1]
+    at = list(re.finditer(r"REP (\d+)", steps))[-1]
     worked = _work(steps[: at.start()] + f"REP {int(at.group(1)) + 1}" + steps[at.end() :])
-    use = ROUNDS[name]["uses"][-1] if ROUNDS[name]["uses"][-1]["into"] < ROUNDS[name]["uses"][-1]["by"] else None
-    use = use or next(u for u in ROUNDS[name]["uses"] if u["into"] < u["by"])
+    use = [use for use in ROUNDS[name]["uses"] if use["into"] < use["by"]][-1]
     taken = _taken(worked, use)
     unresolved = [j for j in worked.joins if not j.resolved]
     assert unresolved or len({id(p) for p in taken}) < len(taken)

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 # Windflower. One shuttle; shuttle thread S and starting tail T.
-#   Centre    ring A 2-2-2-2-2-2: six counts of 2 round five picots; the mock picot at its base is the sixth, so that six picots
-#             stand 2 apart all round. S and T both end at the tip of the mock picot.
-#   Round 1   from there S goes round by the picots of A: 5 mm, lock join, ring standing on the joined picot; five times for
-#             picots 1 to 5. 5 mm and a lock join to the tip of the mock picot bring S to where T waits: the split ring stands
-#             there, one side of S, one of T, and climbs. Its mock picot takes the place of the picot its five sisters have.
-#   Round 2   S from the tip of that mock picot: a ring between every two small ones, 6 mm of thread on both sides of each, a
-#             lock join to the picot of the next small ring underneath. The sixth is folded to meet the first, and the last lock
-#             join goes back to the tip of the mock picot, where T is: the two are tied.
+#   Centre   ring A 2-2-2-2-2-2: six counts of 2 round five picots; the mock picot at its base is the sixth, so that six
+#            picots stand 2 apart all round. S and T both end at the tip of the mock picot.
+#   Round 1  from there S goes round by the picots of A: 5 mm, lock join, a ring standing on that picot; five times,
+#            for picots 1 to 5. 5 mm and a lock join to the tip of the mock picot bring S to where T is: the split ring
+#            stands there, one side of S, one of T, and climbs. Its mock picot is the picot that its five sisters have.
+#   Round 2  S from the tip of that mock picot: a ring between every two small ones, 6 mm of thread on both sides of it,
+#            a lock join to the picot of the next small ring underneath. The sixth is folded to meet the first, and the
+#            last lock join goes back to the tip of the mock picot, where T is: the two are tied.
 _SMALL, _SPLIT, _LARGE = 3 + 3, 3 + 3, 10 + 4 + 4 + 4 + 4 + 10
 WINDFLOWER = {
     "rings": 1 + 5 + 1 + 6,  # A, five small, the split ring, six large

@@ -22,7 +22,8 @@ def _findings(name: str, form: str) -> list[str]:
     lines = []
     for finding in linted.findings:
         at = linted.reading.source.position(finding.span.start) if finding.span else None
-        lines.append(f"{at.line if at else '?'}:{at.column if at else '?'} {finding.severity} {finding.rule}: {finding.message}")
+        where = f"{at.line}:{at.column}" if at else "?"
+        lines.append(f"{where} {finding.severity} {finding.rule}: {finding.message}")
     return lines
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from samples import FORMS, SOUND, bench, read
 
@@ -64,7 +66,7 @@ def test_the_windflower_closes_by_one_folded_join(form: str) -> None:
     worked = _worked("windflower", form)
     large = [e for e in worked.elements if e.part == 2]
     assert len(large) == 6
-    for before, ring in zip(large, large[1:], strict=False):
+    for before, ring in pairwise(large):
         assert ring.joins[0].picot is before.picots[-1]
     assert [j.kind for j in large[-1].joins] == ["picot", "folded"]
     assert large[-1].joins[1].picot is large[0].picots[0]
@@ -102,12 +104,12 @@ def test_the_squares_are_joined_face_to_face(form: str) -> None:
 @pytest.mark.parametrize("form", FORMS)
 @pytest.mark.parametrize("name", ["harebell", "hopscotch"])
 def test_ring_and_chain_rounds_close(name: str, form: str) -> None:
-    """Each large ring meets the one before, the last also the first; the last chain comes back to the first ring's base."""
+    """Each large ring meets the one before, the last also the first; the last chain comes back to the first's base."""
     worked = _worked(name, form)
     for part in {e.part for e in worked.elements}:
         rings = [e for e in worked.elements if e.part == part and e.is_ring and e.ds == 16]
         assert len(rings) == 4
-        for before, ring in zip(rings, rings[1:], strict=False):
+        for before, ring in pairwise(rings):
             assert ring.joins[0].picot is before.picots[-1]
         assert rings[-1].joins[-1].picot is rings[0].picots[0]
         (last,) = [j for x in worked.sequence if x.part == part and isinstance(x.step, LockJoin) for j in x.joins]
