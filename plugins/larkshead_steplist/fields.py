@@ -5,7 +5,6 @@ Values stand as they are; one that holds a mark of the notation, or begins or en
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Callable, Iterable
 
@@ -69,6 +68,8 @@ def quoted_if_needed(text: str) -> str:
 def unquoted(text: str) -> str:
     """A value as read."""
     if text.startswith('"') and text.endswith('"') and len(text) > 1:
+        import json
+
         try:
             return str(json.loads(text))
         except ValueError:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Callable, Sequence
 
@@ -350,9 +349,7 @@ def _thread_list(threads: list[str], pairs: Pairs) -> str:
     names = ", ".join(threads)
     plain = all(re.fullmatch(r"\w+(?: \w+)*", name) for name in threads)
     if not plain:
-        names = re.sub(
-            r"[;#\x7f-\x9f\u2028\u2029]", lambda c: f"\\u{ord(c.group()):04x}", json.dumps(threads, ensure_ascii=False)
-        )
+        names = quoted_json(threads)
     return "; ".join(filter(None, [f"threads: {names}", written_fields(None, pairs)]))
 
 

@@ -14,10 +14,8 @@ A label that could be taken for something else, and any text with a mark of the 
 
 from __future__ import annotations
 
-import json
 import re
 from copy import copy
-from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
@@ -62,11 +60,13 @@ def place_to_words(place: Place) -> str:
 def words_to_place(text: str) -> Place:
     """The place that words name; ValueError, in the trade's words, for what is no place."""
     place = _cached(text.strip())
-    return replace(place, element=copy(place.element), part=copy(place.part))
+    return Place(place.spot, place.picot, copy(place.element), copy(place.part), place.size, place.words)
 
 
 def quoted_json(value: Any) -> str:
     """JSON on one line without the marks (``;``, ``#``, ``&``, ``|``) that part things in a notation."""
+    import json
+
     text = json.dumps(value, ensure_ascii=False)
     return re.sub(r"[;#&|\x7f-\x9f\u2028\u2029]", lambda found: f"\\u{ord(found.group()):04x}", text)
 
@@ -154,6 +154,8 @@ def _read(text: str) -> Place:
 
 
 def _read_exact(text: str) -> Place:
+    import json
+
     try:
         fields = json.loads(text[text.index("[{") + 1 : -1])
         element, part = fields.pop("element", None), fields.pop("part", None)
@@ -183,6 +185,8 @@ def _tokens(text: str) -> tuple[list[str], str]:
 
 
 def _unquote(text: str) -> str:
+    import json
+
     try:
         value = json.loads(text)
     except ValueError:
