@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from larkshead.linting import Context, Finding, WrittenElement
@@ -29,17 +30,22 @@ def check(context: Context) -> Iterator[Finding]:
     """
     anchored = _anchored(context)
     for element in context.written:
-        work = element.step.work
-        last = len(work) - 1
-        for at, item in enumerate(work):
-            if not isinstance(item, Picot):
-                continue
-            if isinstance(work[at - 1], Picot) and at > 0:
-                yield _found(context, element, at, "two picots stand side by side with no stitch between them")
-            elif at == 0 and not _held(context, element, anchored, 0):
-                yield _found(context, element, at, "a picot stands before the first stitch")
-            elif at == last and at > 0 and not _held(context, element, anchored, 1):
-                yield _found(context, element, at, "a picot stands after the last stitch")
+        yield from itertools.islice(_stray(context, element, anchored), 1)
+
+
+def _stray(context: Context, element: WrittenElement, anchored: set[tuple[int, int]]) -> Iterator[Finding]:
+    """The picots of an element that lack a stitch; the first is enough to tell of."""
+    work = element.step.work
+    last = len(work) - 1
+    for at, item in enumerate(work):
+        if not isinstance(item, Picot):
+            continue
+        if isinstance(work[at - 1], Picot) and at > 0:
+            yield _found(context, element, at, "two picots stand side by side with no stitch between them")
+        elif at == 0 and not _held(context, element, anchored, 0):
+            yield _found(context, element, at, "a picot stands before the first stitch")
+        elif at == last and at > 0 and not _held(context, element, anchored, 1):
+            yield _found(context, element, at, "a picot stands after the last stitch")
 
 
 def _found(context: Context, element: WrittenElement, at: int, what: str) -> Finding:

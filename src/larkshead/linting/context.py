@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from larkshead.host.specs import RuleSpec
@@ -104,15 +104,15 @@ class Context:
 
     @property
     def gaps(self) -> list[Gap]:
-        """What lies between elements worked one after the other."""
+        """What lies between elements worked one after the other, each gap of the text once."""
         return self.cached("gaps", lambda: list(gaps_of(self.worked.sequence)))
 
     @property
-    def joins(self) -> list[Joined]:
+    def joins(self) -> Iterator[Joined]:
         """Every join as worked, those inside elements and those between them."""
-        return self.cached(
-            "joins", lambda: [Joined(join, made) for made in self.worked.sequence for join in made.joins]
-        )
+        for made in self.worked.sequence:
+            for join in made.joins:
+                yield Joined(join, made)
 
     def cached(self, key: str, make: Callable[[], Made]) -> Made:
         """What ``make`` gives, made on the first call; rules that share work agree on a key."""

@@ -78,13 +78,19 @@ class Joined:
 
 
 def gaps_of(sequence: list[WorkedElement | WorkedAction]) -> Iterator[Gap]:
-    """The gaps in working order; a gap from one part into the next is among them."""
+    """The gaps in working order, each once: a gap with the same steps as an earlier one is left out. A gap from one
+    part
+    into the next is among them."""
     before: WorkedElement | None = None
     actions: list[WorkedAction] = []
+    seen: set[tuple[int, ...]] = set()
     for made in sequence:
         if isinstance(made, WorkedAction):
             actions.append(made)
             continue
         if before is not None:
-            yield Gap(before, made, actions)
+            key = (id(before.step), id(made.step), before.part - made.part, *(id(action.step) for action in actions))
+            if key not in seen:
+                seen.add(key)
+                yield Gap(before, made, actions)
         before, actions = made, []
