@@ -62,6 +62,7 @@ class Assembly:
         self.part = Part()
         self.steps: list[Step] = self.part.steps
         self.marks: dict[str, int] = {}
+        self.mark_ends: dict[str, int] = {}
         self.groups: list[tuple[str, int, int | None, Span]] = []
         self.labels: dict[str, tuple[int, int]] = {}
         self.label: str | None = None
@@ -109,6 +110,7 @@ class Assembly:
         self.origins.record(self.part, said.span)
         self.steps = self.part.steps
         self.marks = {}
+        self.mark_ends = {}
         self.labels = {}
         self.label = None
 
@@ -183,7 +185,9 @@ class Assembly:
     # --- repeats -----------------------------------------------------------------------------------------------
 
     def _SaidMark(self, said: SaidMark) -> None:
-        if said.mark in self.marks and self.marks[said.mark] == len(self.steps):
+        """The first of a pair begins the passage, the second ends it."""
+        if said.mark in self.marks:
+            self.mark_ends.setdefault(said.mark, len(self.steps))
             return
         self.marks[said.mark] = len(self.steps)
 
@@ -200,13 +204,14 @@ class Assembly:
         if times:
             self._wrap(start, times, span.join(said.span))
 
-    def _wrap(self, start: int, times: int | None, span: Span, until: str = "") -> None:
-        body = self.steps[start:]
+    def _wrap(self, start: int, times: int | None, span: Span, until: str = "", end: int | None = None) -> None:
+        """Lay a repeat round the steps from ``start`` (to ``end``)."""
+        body = self.steps[start:end]
         if not body:
             return
         repeat = Repeat(body, times, until)
-        del self.steps[start:]
-        self.add(repeat, span)
+        self.origins.record(repeat, span)
+        self.steps[start:end] = [repeat]
         for label, (first, last) in list(self.labels.items()):
             if first >= start:
                 self.labels[label] = (start, start)
@@ -235,7 +240,9 @@ class Assembly:
         times = self._times(said)
         if times is None and not (said.open_ended or said.around):
             self.notice("open-repeat", "note", "how often to repeat is not said", said.span)
-        self._wrap(start, times, said.span, "length wanted" if said.open_ended else "all round" if said.around else "")
+        end = self.mark_ends.pop(said.mark, None)
+        end = end if end is not None and end > start else None
+        self._wrap(start, times, said.span, "length wanted" if said.open_ended else "all round" if said.around else "", end)
 
     def _repeat_last(self, said: SaidRepeat) -> None:
         if self.steps:

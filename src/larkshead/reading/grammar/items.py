@@ -15,8 +15,6 @@ Grammar (kinds of tokens; FILLER is passed over where more work follows):
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from larkshead.model import Beads, Halves, Join, Picot, SideChange, Stitches, WorkItem
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
@@ -24,6 +22,7 @@ from larkshead.reading.grammar.places import PICOTS, read_place
 from larkshead.reading.grammar.said import Piece
 from larkshead.reading.grammar.spreads import lay_picots, read_division, read_gap
 from larkshead.reading.source import Span
+from larkshead.records import dataclass, field
 
 FILLER = frozenset({"WORD", "glue", "QUOTE", "again", "of", "this", "about"})
 JOINS = {"join": "picot", "folded_join": "folded", "lock_join": "lock"}

@@ -7,6 +7,7 @@ from larkshead.reading.grammar.assembly import Assembly
 from larkshead.reading.grammar.items import WorkSyntax
 from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.normalise import normalise
+from larkshead.reading.grammar.prose import ProseStatements
 from larkshead.reading.grammar.statements import Statements
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Source
@@ -17,7 +18,7 @@ def read_text(source: Source, convention: Convention, style: str, lines: bool) -
     tokens = tokenize(source.text, convention)
     if not lines:
         tokens = normalise(tokens)
-    statements = Statements(tokens, WorkSyntax(lines=lines))
+    statements = (Statements if lines else ProseStatements)(tokens, WorkSyntax(lines=lines))
     assembly = Assembly()
     pattern = assembly.build(statements.run())
     return Reading(source, pattern, assembly.origins, assembly.notices, style, convention.name)

@@ -6,10 +6,9 @@ changes on which pass.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
-from larkshead.model import Place, Step, StatedTotal, WorkItem
+from larkshead.model import Place, StatedTotal, Step, WorkItem
 from larkshead.reading.source import Span
+from larkshead.records import dataclass, field
 
 Piece = tuple[WorkItem, Span]
 

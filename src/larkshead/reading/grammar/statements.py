@@ -17,7 +17,6 @@ from larkshead.model import (
     BareThread,
     Cut,
     HideEnds,
-    Length,
     LockJoin,
     MockPicot,
     NoTurn,
@@ -26,17 +25,13 @@ from larkshead.model import (
     Switch,
     Turn,
 )
-from larkshead.reading.grammar.changes import clause_end, read_changes
-from larkshead.reading.grammar.counts import Counts
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import FILLER, ITEM_STARTS, WorkSyntax, read_times, read_work
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS, read_place
 from larkshead.reading.grammar.said import (
     Alike,
-    Change,
     Said,
-    SaidChange,
     SaidCover,
     SaidElement,
     SaidHeading,
@@ -51,12 +46,11 @@ from larkshead.reading.grammar.said import (
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
 
-SELECTORS = frozenset({"each", "last", "ORD", "from", "after", "previous"})
 CLAUSE_ENDS = frozenset({"STOP", "SEMI", "NL", "PARA", "END"})
 PAIRS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 
 
-class Statements(Counts):
+class Statements:
     """Reads the tokens of a text into what is said. ``style`` prose or shorthand decides whether a line's end is an end."""
 
     def __init__(self, tokens: list[Token], syntax: WorkSyntax, labels: dict[str, str] | None = None) -> None:
@@ -107,6 +101,8 @@ class Statements(Counts):
                 self.fresh = self.fresh or c.kind() in ("NL", "PARA") or c.kind() == "STOP"
                 if c.kind() == "PARA":
                     self.open = None
+                if c.kind() in ("STOP", "PARA", "NL"):
+                    self.run_on()
                 c.next()
                 continue
             if not self.statement():
@@ -117,14 +113,15 @@ class Statements(Counts):
             self.fresh = False
         return self.said
 
+    def run_on(self) -> None:
+        """What the end of a line or sentence ends."""
+
     def statement(self) -> bool:
         kind = self.c.kind()
         if self.fresh and (self.heading() or self.step_label()):
             return True
-        if not self.syntax.lines and (self.count() or self.change() or self.go_on()):
-            return True
         if kind in ELEMENTS or kind in ("small", "large") or kind == "label":
-            return self.element() or (not self.syntax.lines and self.change())
+            return self.element()
         handler = self.actions.get(kind)
         return handler() if handler else False
 
@@ -219,21 +216,12 @@ class Statements(Counts):
         if not alike:
             self._body(element)
         if not element.pieces and element.alike is None:
-            if not self.syntax.lines and token.kind in ELEMENTS and c.kind() in ("STOP", "COLON") and self._work_next():
-                c.next()
-                self._body(element)
-            if not element.pieces:
-                c.at = back
-                return False
+            c.at = back
+            return False
         self._after_element(element)
         element.span = c.span(start)
         self.tell(element)
         return True
-
-    def _work_next(self) -> bool:
-        """Whether the next sentence begins with work."""
-        c = self.c
-        return c.kind(1) == "NUM" and c.kind(2) in ("double_stitch", "COMMA", "picot")
 
     def tell(self, element: SaidElement) -> None:
         """An element told; its work may go on in the next clause unless it was closed."""
@@ -311,38 +299,14 @@ class Statements(Counts):
         return WorkSyntax(self.syntax.marks, split, self.syntax.lines, element.kind == "josephine ring")
 
     def _body(self, element: SaidElement) -> None:
-        """The work, after whatever filler introduces it."""
+        """The work, after a word of filler at most."""
         c = self.c
         back = c.at
-        reach = 1 if self.syntax.lines else 7
-        introduced = False
-        while c.kind() in FILLER or c.kind() in ("with", "COMMA", "denied", "by", "to", "from", "STOP", "NL", "restating", "COLON", "large", "small"):
-            if c.kind() in ("STOP", "NL"):
-                if self.syntax.lines or c.at > back + 1 or c.kind(1) != "NUM":
-                    break
-            introduced = introduced or c.kind() in ("of", "with", "COLON", "COMMA")
+        while (c.kind() in FILLER or c.kind() in ("with", "COMMA", "denied")) and c.at - back < 2:
             c.next()
-            if c.at - back > reach:
-                break
-        if c.kind() not in ITEM_STARTS or (c.kind() == "NUM" and not self._counts_stitches(c.at - back == 0 or introduced)):
-            c.at = back
-            return
-        if c.kind() != "NUM" and c.at - back > 2 and not introduced:
-            c.at = back
-            return
-        element.pieces = read_work(c, self._syntax(element))
+        element.pieces = read_work(c, self._syntax(element)) if c.kind() in ITEM_STARTS else []
         if not element.pieces:
             c.at = back
-
-    def _counts_stitches(self, introduced: bool) -> bool:
-        """Whether the number at the position can count stitches: not elements, times, lengths or things."""
-        c = self.c
-        after = c.kind(1)
-        if after in ELEMENTS or after in ("UNIT", "times", "large", "small", "ORD") or after in ("step", "row", "round", "motif"):
-            return False
-        if after == "more" and c.kind(2) in ELEMENTS:
-            return False
-        return introduced or after != "WORD" or self.syntax.lines
 
     def _alike(self, element: SaidElement) -> bool:
         """``as ring 1``, ``like the first``, ``same as SR2``, ``the same``, ``as before``."""
@@ -371,21 +335,7 @@ class Statements(Counts):
             alike.which = "previous"
             c.next()
         element.alike = alike
-        if not self.syntax.lines:
-            end = self._change_end()
-            kinds = [t.kind for t in c.tokens[c.at : end]]
-            if any(k in ("join", "folded_join", "lock_join", "fasten") for k in kinds):
-                element.changes = read_changes(c, end, element.kind)
         return True
-
-    def _change_end(self) -> int:
-        """How far a change told of the element just named reaches: to the end of the clause, or to the next step."""
-        c = self.c
-        end = clause_end(c)
-        for i in range(c.at, end):
-            if c.tokens[i].kind in ("reverse_work", "close", "cut", "no_turn", "leave"):
-                return i
-        return end
 
     def _after_element(self, element: SaidElement) -> None:
         """Closing, places of its joins in brackets or told behind, how many of it."""
@@ -585,8 +535,6 @@ class Statements(Counts):
         c = self.c
         start = c.at
         token = c.next()
-        while not self.syntax.lines and c.kind() not in CLAUSE_ENDS and c.find({"cut"}, CLAUSE_ENDS | {"COMMA", *ELEMENTS}, 14) is not None:
-            c.next()
         while c.kind() in ("cut", "glue", "COMMA") and (c.kind() == "cut" or c.kind(1) in ("cut", "glue") and c.kind(2) in ("cut", "glue")):
             c.next()
         return self.say(Cut(tie=len(token.text.split()) > 1 or token.text.lower() == "ct"), start)
@@ -599,66 +547,6 @@ class Statements(Counts):
     def close(self) -> bool:
         self.c.next()
         self.open = None
-        return True
-
-    def change(self) -> bool:
-        """A change told apart: ``the last ring joins to the first as well``."""
-        c = self.c
-        start = c.at
-        if c.kind() not in SELECTORS and not (c.kind() in ELEMENTS and c.find({"each", "ORD", "NUM"}, CLAUSE_ENDS, 3) is not None):
-            return False
-        end = clause_end(c)
-        kinds = [t.kind for t in c.tokens[start:end]]
-        joins = [i for i, k in enumerate(kinds) if k in ("join", "folded_join", "lock_join")]
-        if not joins or any(k in ("COLON", "double_stitch") for k in kinds[: joins[0]]) or "NUM" in kinds[joins[0] : joins[0] + 2]:
-            return False
-        if any(k in ITEM_STARTS and k not in PICOTS and k not in ("NUM", "join") for k in kinds[: joins[0]]):
-            return False
-        changes = read_changes(c, end)
-        if not changes:
-            return False
-        for change in changes:
-            self.said.append(SaidChange(change, c.span(start)))
-        self.open = None
-        return True
-
-    def go_on(self) -> bool:
-        """More work for the element told last: ``..., 6; and join to the first picot; finish with 4``."""
-        c = self.c
-        start = c.at
-        if self.open is None or c.kind() not in ITEM_STARTS or c.kind() in ("OPEN", "DASH"):
-            return self.implied()
-        if c.kind() in ("join", "lock_join", "folded_join") and self.open.kind == "chain":
-            return False
-        if c.kind() == "NUM" and c.kind(1) not in ("double_stitch", "COMMA", "STOP", "SEMI", "close", "glue", *PICOTS, "join", "END"):
-            return False
-        pieces = read_work(c, self._syntax(self.open))
-        if not pieces:
-            c.at = start
-            return False
-        self.open.pieces.extend(pieces)
-        element = self.open
-        self._after_element(element)
-        element.span = element.span.join(c.span(start))
-        if c.tokens[c.at - 1].kind in ("close", "half_closed"):
-            self.open = None
-        return True
-
-    def implied(self) -> bool:
-        """Work told with no word for the element: a ring where it is closed, else what was told last."""
-        c = self.c
-        start = c.at
-        if c.kind() not in ("NUM", "join"):
-            return False
-        probe = Cursor(c.tokens, c.at, c.limit)
-        pieces = read_work(probe, self.syntax)
-        if len(pieces) < 3 or not any(c.tokens[i].kind in PICOTS or c.tokens[i].kind == "join" for i in range(start, probe.at)):
-            return False
-        element = SaidElement("ring", c.span(start), pieces)
-        c.at = probe.at
-        self._after_element(element)
-        element.span = c.span(start)
-        self.tell(element)
         return True
 
     # --- repeats -----------------------------------------------------------------------------------------------
@@ -742,38 +630,8 @@ class Statements(Counts):
         number = int(c.next().value)
         if c.kind() in ELEMENTS or c.kind() in ("small", "large"):
             return self.element(number=number, start=start)
-        if not self.syntax.lines and self._noun_ordinal(number, start):
-            return True
         c.at = start
         return False
-
-    def _noun_ordinal(self, number: int, start: int) -> bool:
-        """``The third: five, picot, five``; ``the sixth is a split ring``: an ordinal that stands for the element."""
-        c = self.c
-        if c.kind() == "glue" and c.find({"split_ring", "split_chain", "mock_ring"}, CLAUSE_ENDS | {"COMMA", "NUM"}, 4) is not None:
-            while c.kind() not in ELEMENTS:
-                c.next()
-            return self.element(number=number, start=start)
-        last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
-        if last is None:
-            return False
-        colon = c.find({"COLON"}, CLAUSE_ENDS | {"COMMA", "NUM"}, 7)
-        if colon is not None:
-            c.at += colon + 1
-        elif c.kind() == "COMMA" and c.kind(1) == "NUM" or c.kind() == "NUM" and c.kind(1) in ("COMMA", "double_stitch"):
-            c.take("COMMA")
-        elif c.kind() == "glue" and c.kind(1) == "NUM" and c.kind(2) in ("COMMA", "double_stitch", "glue"):
-            c.next()
-        else:
-            return False
-        element = SaidElement(last.kind, c.span(start), label=str(number), first=number)
-        self._body(element)
-        if not element.pieces:
-            return False
-        self._after_element(element)
-        element.span = c.span(start)
-        self.tell(element)
-        return True
 
     def repeat(self) -> bool:
         """``repeat from * 5 more times``, ``rep steps 2 and 3 four times``, ``repeat from * for the length wanted``."""
@@ -872,6 +730,3 @@ class Statements(Counts):
             text = " ".join(t.text for t in c.tokens[start : c.at])
             trade = any(t.kind == "NUM" or t.kind in PICOTS or t.kind in ITEM_STARTS for t in c.tokens[start : c.at])
             self.said.append(SaidNote(text, c.span(start), unread=trade))
-
-
-__all__ = ["Change", "Length", "SaidChange", "Statements"]

@@ -1,0 +1,410 @@
+"""Statements in running words: what full sentences and speech have beyond the shared grammar.
+
+Work goes on over clauses, elements are named by ordinals and pronouns, numbers and changes are told apart from the steps they go
+for. Everything else is the shared grammar's.
+"""
+
+from __future__ import annotations
+
+from larkshead.model import BareThread, Cut, Length, LockJoin, Turn
+from larkshead.reading.grammar.changes import clause_end, read_changes
+from larkshead.reading.grammar.counts import Counts
+from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.items import FILLER, ITEM_STARTS, read_work
+from larkshead.reading.grammar.lengths import read_length
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
+from larkshead.reading.grammar.said import Alike, SaidChange, SaidElement, SaidShut, SaidStep
+from larkshead.reading.grammar.statements import CLAUSE_ENDS, Statements
+
+SELECTORS = frozenset({"each", "last", "ORD", "from", "after", "previous", "this", "only"})
+JOINS = frozenset({"join", "folded_join", "lock_join", "fasten"})
+_TRADE = frozenset({*ELEMENTS, *PICOTS, *JOINS, "NUM", "double_stitch", "reverse_work", "close", "leave", "cut", "attach", "MARK"})
+_INTRO = frozenset({*FILLER, "with", "COMMA", "denied", "by", "to", "from", "restating", "COLON", "large", "small", "first_part", "shuttle", "ORD", "after"})
+
+
+class ProseStatements(Counts, Statements):
+    """Reads running words."""
+
+    def statement(self) -> bool:
+        c = self.c
+        kind = c.kind()
+        if self.fresh:
+            if kind == "DASH" and c.peek(1).spaced:
+                c.next()
+                return True
+            if self.heading() or self.step_label():
+                return True
+        if kind == "glue" and not self._leads():
+            c.next()
+            return True
+        if self.count() or self.change() or self.go_on() or self.implied() or self.gap():
+            return True
+        return super().statement()
+
+    def _leads(self) -> bool:
+        """Filler that may lead into a statement of number or a change; other filler is passed over."""
+        return self.c.find({"NUM", "each", "last", "ORD", "twice", "until", "go_on", "around", "repeat", "want"}, CLAUSE_ENDS, 4) is not None
+
+    def run_on(self) -> None:
+        """What a full stop or blank line ends: a passage told to be worked so many times."""
+        if self.open_groups and self.open_groups[-1] == "ahead":
+            self.open_groups.pop()
+            self.said.append(SaidShut("line", self.c.span(self.c.at)))
+
+    # --- elements ----------------------------------------------------------------------------------------------
+
+    def element(self, count: int = 1, size: str = "", number: int | None = None, start: int | None = None) -> bool:
+        c = self.c
+        back = c.at
+        if super().element(count, size, number, start):
+            return True
+        c.at = back
+        return self._named_only(count, number, start)
+
+    def _named_only(self, count: int, number: int | None, start: int | None) -> bool:
+        """``Next ring. Three double stitches, ...``: the work comes in the next sentence."""
+        c = self.c
+        begin = c.at if start is None else start
+        back = c.at
+        token = c.next()
+        if token.kind in ELEMENTS and c.kind() in ("STOP", "COLON", "PARA", "NL") and c.kind(1) == "NUM" and c.kind(2) in (
+            "double_stitch",
+            "COMMA",
+            *PICOTS,
+        ):
+            c.next()
+            element = SaidElement(ELEMENTS[token.kind], c.span(begin), count=count, first=number)
+            self._body(element)
+            if element.pieces:
+                self._after_element(element)
+                element.span = c.span(begin)
+                self.tell(element)
+                return True
+        c.at = back
+        return False
+
+    def _body(self, element: SaidElement) -> None:
+        """The work, after the words that introduce it (``is``, ``of``, ``that's``, ``with shuttle one``)."""
+        c = self.c
+        back = c.at
+        introduced = False
+        while c.kind() in _INTRO and c.at - back < 8:
+            if c.kind() == "shuttle" or (c.kind() == "ORD" and c.kind(1) != "shuttle"):
+                if c.kind() == "ORD":
+                    break
+                c.next()
+                c.take("NUM", "ORD")
+                continue
+            introduced = introduced or c.kind() in ("of", "with", "COLON", "COMMA")
+            if c.kind() == "COLON":
+                back = c.at
+            c.next()
+        if c.kind() not in ITEM_STARTS or (c.kind() == "NUM" and not self._counts_stitches(c.at == back or introduced)):
+            c.at = back
+            return
+        if c.kind() not in ("NUM", "OPEN", *PICOTS) and c.at - back > 1:
+            c.at = back
+            return
+        if c.kind() in PICOTS and c.at > 0 and c.tokens[c.at - 1].kind in ("ORD", "this", "last") and not introduced:
+            c.at = back
+            return
+        element.pieces = read_work(c, self._syntax(element))
+        if not element.pieces or (len(element.pieces) == 1 and c.kind() in ELEMENTS):
+            element.pieces = []
+            c.at = back
+
+    def _counts_stitches(self, introduced: bool) -> bool:
+        """Whether the number at the position can count stitches: not elements, times, lengths or things."""
+        c = self.c
+        after = c.kind(1)
+        if after in ELEMENTS or after in ("UNIT", "times", "large", "small", "ORD", "step", "row", "round", "motif", "of"):
+            return False
+        if after == "more" and (c.kind(2) in ELEMENTS or c.kind(2) in ("WORD", "like")):
+            return False
+        return introduced or after != "WORD"
+
+    def _alike(self, element: SaidElement) -> bool:
+        c = self.c
+        back = c.at
+        while c.kind() in ("glue", "COMMA", "COLON", "WORD") and c.at - back < 4:
+            c.next()
+        if c.kind() not in ("like", "same"):
+            c.at = back
+            return False
+        if not super()._alike(element):
+            c.at = back
+            return False
+        end = self._change_end()
+        kinds = [t.kind for t in c.tokens[c.at : end]]
+        if JOINS & set(kinds):
+            element.changes = read_changes(c, end, element.kind)
+        elif c.kind() in ("glue", "COMMA", "but", "WORD", "previous") and c.kind(1) not in ELEMENTS:
+            while c.kind() in ("WORD", "previous", "but") and c.at < end:
+                c.next()
+        return True
+
+    def _change_end(self) -> int:
+        """How far a change told of the element just named reaches: to the end of the clause, or to the next step."""
+        c = self.c
+        end = clause_end(c)
+        for i in range(c.at, end):
+            kind = c.tokens[i].kind
+            if kind in ("reverse_work", "close", "cut", "no_turn", "leave") or (
+                kind in ELEMENTS and i + 1 < end and c.tokens[i + 1].kind in ("NUM", "of", "COLON") and c.tokens[i - 1].kind not in ("previous", "of", "last", "ORD", "glue", "to")
+            ):
+                return i
+        return end
+
+    def ordinal(self) -> bool:
+        c = self.c
+        start = c.at
+        if super().ordinal():
+            return True
+        c.at = start
+        number = int(c.next().value)
+        if self._noun_ordinal(number, start):
+            return True
+        c.at = start
+        return False
+
+    def _noun_ordinal(self, number: int | None, start: int) -> bool:
+        """``The third: five, picot, five``; ``the sixth is a split ring``: an ordinal that stands for the element."""
+        c = self.c
+        if c.kind() == "glue":
+            named = c.find(set(ELEMENTS), CLAUSE_ENDS | {"COMMA", "NUM", *JOINS}, 4)
+            if named is not None and c.kind(named) not in ("ring", "chain"):
+                c.at += named
+                return self.element(number=number, start=start)
+        last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
+        if last is None:
+            return False
+        colon = c.find({"COLON"}, CLAUSE_ENDS | {"COMMA", "NUM"}, 7)
+        if colon is not None:
+            c.at += colon + 1
+        elif c.kind() == "COMMA" and c.kind(1) == "NUM" or c.kind() == "NUM" and c.kind(1) in ("COMMA", "double_stitch"):
+            c.take("COMMA")
+        elif c.kind() in ("glue", "pronoun") and c.find({"NUM"}, CLAUSE_ENDS | {"COMMA", *JOINS}, 4) is not None:
+            c.at += c.find({"NUM"}, (), 4) or 0
+            if c.kind(1) not in ("COMMA", "double_stitch", "glue", *PICOTS):
+                return False
+        else:
+            return False
+        element = SaidElement(last.kind, c.span(start), label=str(number) if number else None, first=number)
+        self._body(element)
+        if not element.pieces:
+            return False
+        self._after_element(element)
+        element.span = c.span(start)
+        self.tell(element)
+        return True
+
+    def go_on(self) -> bool:
+        """More work for the element told last: ``..., 6; and join to the first picot; finish with 4``."""
+        c = self.c
+        start = c.at
+        if self.open is None or c.kind() not in ITEM_STARTS or c.kind() in ("OPEN", "DASH"):
+            return False
+        if c.kind() in JOINS and (self.open.kind.endswith("chain") or c.tokens[start - 1].kind == "STOP"):
+            return False
+        if c.kind() == "NUM":
+            if not self._counts_stitches(False) or c.kind(1) not in (
+                "double_stitch", "COMMA", "STOP", "SEMI", "close", "glue", "join", "END", "first_half", "second_half", "bead", *PICOTS,
+            ):
+                return False
+            if c.kind(1) == "glue" and c.kind(2) in ELEMENTS:
+                return False
+        elif c.kind() in PICOTS and not (isinstance(self.open.pieces[-1][0].__class__, type) and c.kind(1) in ("COMMA", "NUM", "glue")):
+            return False
+        pieces = read_work(c, self._syntax(self.open))
+        if not pieces:
+            c.at = start
+            return False
+        element = self.open
+        element.pieces.extend(pieces)
+        self._after_element(element)
+        element.span = element.span.join(c.span(start))
+        if c.tokens[c.at - 1].kind in ("close", "half_closed"):
+            self.open = None
+        return True
+
+    def implied(self) -> bool:
+        """Work told with no word for the element: a ring."""
+        c = self.c
+        start = c.at
+        if c.kind() not in ("NUM", "join", *PICOTS) or (c.kind() in PICOTS and (not self.fresh or c.kind(1) != "COMMA")):
+            return False
+        probe = Cursor(c.tokens, c.at, c.limit)
+        pieces = read_work(probe, self.syntax)
+        between = [t.kind for t in c.tokens[start : probe.at]]
+        if len(pieces) < 3 or not any(k in PICOTS or k in JOINS or k == "bead" for k in between) or between[0] in JOINS:
+            return False
+        last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
+        kind = "chain" if between[0] in PICOTS and last is not None and last.kind == "chain" else "ring"
+        element = SaidElement(kind, c.span(start), pieces)
+        c.at = probe.at
+        self._after_element(element)
+        element.span = c.span(start)
+        self.tell(element)
+        return True
+
+    # --- actions -----------------------------------------------------------------------------------------------
+
+    def gap(self) -> bool:
+        """``quarter inch``, ``another millimetre``: a length alone, between elements, is thread left bare."""
+        c = self.c
+        start = c.at
+        if c.kind() not in ("FRACTION", "UNIT") or not self.said:
+            return False
+        if c.kind() == "UNIT":
+            if not (start and c.tokens[start - 1].kind == "glue"):
+                return False
+            token = c.next()
+            length: Length | None = Length("1", str(token.value))
+        else:
+            length = read_length(c)
+        if length is None:
+            c.at = start
+            return False
+        while c.kind() in ("of", "glue", "thread", "bare_thread", "space") and c.kind(1) in ("thread", "bare_thread", "space", "of", *CLAUSE_ENDS):
+            c.next()
+        return self.say(BareThread(length), start)
+
+    def leave(self) -> bool:
+        """``leave 1/4 inch of thread``, ``leave a tiny bit of thread, no more than 2 mm``: the length may come later in the clause."""
+        c = self.c
+        start = c.at
+        first = c.next().kind
+        if first == "small_picot":
+            c.at = start
+            return False
+        if self._is_tail(start):
+            c.at += c.find(CLAUSE_ENDS | {"COMMA"}, (), 30) or 0
+            return True
+        at = c.at
+        length = None
+        for ahead in range(14):
+            kind = c.kind(ahead)
+            if kind in CLAUSE_ENDS or kind in ELEMENTS or kind in ("reverse_work", "close", "join", "cut"):
+                break
+            if kind in ("NUM", "FRACTION", "ORD"):
+                probe = Cursor(c.tokens, c.at + ahead, c.limit)
+                length = read_length(probe)
+                if length is not None:
+                    c.at = probe.at
+                    break
+        if length is None:
+            near = [c.tokens[i].kind for i in range(at, min(at + 8, c.limit))]
+            end = next((i for i, k in enumerate(near) if k in CLAUSE_ENDS or k == "COMMA" or k in ELEMENTS), len(near))
+            if first == "leave" and not {"space", "bare_thread", "thread"} & set(near[:end]):
+                c.at = start
+                return False
+            if first != "leave" and not (start and c.tokens[start - 1].kind in ("glue", "leave")):
+                c.at = start
+                return False
+            c.at = at + next((i + 1 for i in range(end - 1, -1, -1) if near[i] in ("space", "bare_thread", "thread")), 0)
+        while c.kind() in ("of", "glue", "thread", "bare_thread", "space", "SHUT", "WORD", "this") and c.kind(1) not in (*ELEMENTS, "NUM", "ORD"):
+            if c.kind() in ("glue", "WORD", "this") and c.kind(1) not in ("thread", "bare_thread", "space", "WORD", *CLAUSE_ENDS):
+                break
+            c.next()
+        return self.say(BareThread(length), start)
+
+    def lock_join(self) -> bool:
+        c = self.c
+        start = c.at
+        if c.kind() == "join" and self._nothing_joined(start):
+            c.next()
+            return True
+        if not super().lock_join():
+            return False
+        said = self.said[-1]
+        if isinstance(said, SaidStep) and isinstance(said.step, LockJoin) and not said.step.places and c.tokens[start].kind == "join":
+            self.said.pop()
+        return True
+
+    def _nothing_joined(self, start: int) -> bool:
+        return start > 0 and self.c.tokens[start - 1].kind in ("denied", "deny", "nothing")
+
+    def cut(self) -> bool:
+        """Cutting, tying and hiding told in one breath are one cut; where the ends are tied is no join."""
+        c = self.c
+        start = c.at
+        token = c.next()
+        while c.kind() not in CLAUSE_ENDS:
+            if c.kind() in ("cut", "COMMA") and c.find({"cut"}, CLAUSE_ENDS | set(ELEMENTS) | {"NUM"}, 12) is None and c.kind() == "COMMA":
+                break
+            if c.kind() in ("reverse_work", "attach", "leave", "mock_picot", "NUM", "hide_ends", "MARK", "until"):
+                break
+            if c.kind() in ELEMENTS and c.tokens[c.at - 1].kind not in ("of", "ORD", "previous", "last", "this", "glue"):
+                break
+            c.next()
+        return self.say(Cut(tie=len(token.text.split()) > 1 or token.text.lower() == "ct"), start)
+
+    def turn(self) -> bool:
+        """A turn; ``turning each time``, ``a turn before and after`` only say again what the passage does."""
+        c = self.c
+        start = c.at
+        token = c.peek()
+        before = c.tokens[start - 1] if start else None
+        if before is not None and before.kind in ("with", "after", "previous") and token.text.lower().startswith("turn"):
+            c.next()
+            return True
+        if not super().turn():
+            return False
+        said = self.said[-1]
+        if isinstance(said, SaidStep) and isinstance(said.step, Turn) and token.text.lower() in ("turning", "turned") and c.kind() in ("each", "WORD"):
+            self.said.pop()
+        return True
+
+    # --- changes -----------------------------------------------------------------------------------------------
+
+    def change(self) -> bool:
+        """A change told apart: ``the last ring joins to the first as well``, ``joining each ring by its first picot to ...``."""
+        c = self.c
+        start = c.at
+        if c.kind() not in SELECTORS and c.kind() not in ELEMENTS and c.kind() != "join":
+            return False
+        end = clause_end(c)
+        kinds = [t.kind for t in c.tokens[start:end]]
+        join = next((i for i, k in enumerate(kinds) if k in JOINS), None)
+        if join is None or not self._is_change(kinds, join):
+            return False
+        end = min(end, self._change_end())
+        changes = read_changes(c, end)
+        if not changes:
+            return False
+        for change in changes:
+            self.said.append(SaidChange(change, c.span(start)))
+        self.open = None
+        return True
+
+    def _is_change(self, kinds: list[str], join: int) -> bool:
+        """Before the join stand only words that choose elements and picots, and no work."""
+        before = kinds[:join]
+        if any(
+            k in ("COLON", "double_stitch", "reverse_work", "close", "bead", "leave", "cut", "OPEN", "like", "same", "attach", "split_ring", "mock_ring")
+            for k in before
+        ):
+            return False
+        for i, kind in enumerate(before):
+            if kind != "NUM":
+                continue
+            if i > 0 and before[i - 1] in ELEMENTS:
+                continue
+            if i > 1 and before[i - 1] in ("to", "glue", "COMMA") and before[i - 2] == "NUM":
+                continue
+            return False
+        if kinds[0] == "join":
+            # "joining each ring by its first picot to ...": gerunds and orders that choose elements, told after the steps
+            head = kinds[1:5]
+            return any(k in ("each", "last") for k in head) and any(k in ELEMENTS for k in kinds[1:7]) and "NUM" not in head
+        if kinds[0] in ELEMENTS and (len(before) > 6 or before[1:2] == ["of"]):
+            return False
+        if kinds[0] in ("from", "after") and not any(k in ("ORD", "each") for k in before):
+            return False
+        if kinds[0] == "this" and not any(k == "each" for k in before[:3]):
+            return False
+        after = kinds[join + 1 : join + 3]
+        return "NUM" not in after or "to" in after
+
+
+__all__ = ["Alike", "ProseStatements"]
