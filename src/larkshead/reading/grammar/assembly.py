@@ -387,7 +387,19 @@ class Assembly:
     # --- changes and covers ------------------------------------------------------------------------------------
 
     def _SaidChange(self, said: SaidChange) -> None:
+        """A change goes for the passage told just before it, or for what follows where nothing stands before."""
+        start = self._segment_start()
+        if self._worked(self.steps[start:]):
+            segment = self.steps[start:]
+            if lay_change(segment, said.change, self.origins):
+                self.steps[start:] = segment
+                return
         self.pending.append(said)
+
+    def _segment_start(self) -> int:
+        """Behind the last cut that work follows."""
+        last = max((i for i, s in enumerate(self.steps) if isinstance(s, Element | Repeat | ByPass)), default=-1)
+        return max((i + 1 for i, s in enumerate(self.steps[: last + 1]) if isinstance(s, Cut)), default=0)
 
     def _place_changes(self) -> None:
         """Changes told apart, laid on the elements and passes they speak of, once the part is told."""
@@ -463,6 +475,8 @@ def lay_change(steps: list[Step], change: Change, origins: Origins) -> bool:
     """
     found: list[tuple[list[Step], int, int]] = []
     _places(steps, 1, found)
+    if not change.element_kind:
+        change.element_kind = _usual_kind(found, change)
     wanted = [f for f in found if _is_kind(f[0][f[1]], change)]
     if not wanted:
         return False
@@ -489,6 +503,20 @@ def lay_change(steps: list[Step], change: Change, origins: Origins) -> bool:
         else:
             where[at] = changed
     return done
+
+
+def _usual_kind(found: list[tuple[list[Step], int, int]], change: Change) -> str:
+    """Where the text does not say, rings are joined to each other, and a chain ends at a base."""
+    kinds = [_element(where[at]).kind for where, at, _ in found]
+    if change.into == "lock":
+        return "chain" if "chain" in kinds else kinds[-1] if kinds else ""
+    return "ring" if "ring" in kinds else ""
+
+
+def _element(step: Step) -> Element:
+    element = step.step if isinstance(step, ByPass) else step
+    assert isinstance(element, Element)
+    return element
 
 
 def _on_pass(wanted: list[tuple[list[Step], int, int]], change: Change, origins: Origins) -> bool:

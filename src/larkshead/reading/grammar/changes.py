@@ -13,7 +13,7 @@ from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
 from larkshead.reading.grammar.said import Change
 from larkshead.reading.source import Span
 
-JOIN_WORDS = frozenset({"join", "folded_join", "lock_join", "fasten"})
+JOIN_WORDS = frozenset({"join", "joining", "folded_join", "lock_join", "fasten"})
 CLAUSE_STOPS = frozenset({"STOP", "SEMI", "PARA", "END"})
 # Words that put a picot in the role of the item that is changed.
 _ITEM_CUES = frozenset({"instead", "by", "for", "where", "with", "this", "without", "from"})

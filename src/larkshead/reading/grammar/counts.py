@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 _WINDOW = 26
 _ELEMENT = "(?:ring|chain|split_ring|split_chain|mock_ring|josephine_ring|thrown_ring)"
 _SIZE = "(?:(?:small|large|glue|of|this|free|long) )*"
-_LEAD = "(?:(?:glue|WORD|this|again|repeat|COMMA|to|with|like|go_on|of|from|after) ){0,7}"
-_SHORT = "(?:(?:glue|WORD|this|again|repeat|go_on|COMMA) ){0,3}"
+_LEAD = "(?:(?:glue|WORD|this|again|repeat|COMMA|to|with|like|go_on|of|from|after|pronoun|restating|previous|same|each|fasten) ){0,8}"
+_SHORT = "(?:(?:glue|WORD|this|again|repeat|go_on|COMMA|restating|pronoun) ){0,4}"
 _TAIL = "(?:(?:glue|this|WORD|of|again) ){0,3}"
 _END = "(?:STOP|SEMI|PARA|END|COMMA|COLON|NL|SHUT) "
 
@@ -37,6 +37,7 @@ class Counts:
 
     c: Cursor
     said: list[Said]
+    open_groups: list[str]
     syntax: WorkSyntax
 
     def count(self) -> bool:
@@ -56,6 +57,8 @@ class Counts:
             start = c.at
             c.at += size
             repeat.span = c.span(start)
+            if repeat.what == "ahead":
+                self.open_groups.append("ahead")
             self.said.append(repeat)
             return True
         return False

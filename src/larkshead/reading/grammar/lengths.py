@@ -5,7 +5,7 @@ from __future__ import annotations
 from larkshead.model import Length
 from larkshead.reading.grammar.cursor import Cursor
 
-_GLUE = {"WORD", "QUOTE"}
+_GLUE = {"WORD", "QUOTE", "glue", "of"}
 
 
 def read_length(c: Cursor, bare_unit: bool = False) -> Length | None:

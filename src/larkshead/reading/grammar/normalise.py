@@ -6,17 +6,19 @@ Counting aloud becomes the number reached, what is denied (``no picots``) drops 
 
 from __future__ import annotations
 
-from larkshead.reading.grammar.places import ELEMENTS, PICOTS
+from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.tokens import Token
 
 _DENIABLE = frozenset({*PICOTS, "join", "lock_join", "bead", "space", "bare_thread", "thread", "fold", "cut"})
 _ADJECTIVES = frozenset({"glue", "any", "this", "more", "small", "long", "large"})
+_COUNTED = frozenset({*PICOTS, *ELEMENTS, "double_stitch", "bead", "more", "times", "half_stitch", "first_half", "second_half", "join", "UNIT", "FRACTION", "large", "small"})
+_COUNTING = frozenset({*PICOTS, "COMMA", "of", "join", "bead", "double_stitch", "lock_join", "COLON"})
 _STOPS = frozenset({"STOP", "PARA", "SEMI", "COLON"})
 
 
 def normalise(tokens: list[Token]) -> list[Token]:
     """The tokens with speech habits taken out; linear in their number."""
-    return _corrections(_restated(_denied(_another(_counted_aloud(tokens)))))
+    return _corrections(_restated(_denied(_pronouns(_another(_counted_aloud(tokens))))))
 
 
 def _counted_aloud(tokens: list[Token]) -> list[Token]:
@@ -40,6 +42,23 @@ def _counted_aloud(tokens: list[Token]) -> list[Token]:
                 continue
         out.append(tokens[at])
         at += 1
+    return out
+
+
+def _pronouns(tokens: list[Token]) -> list[Token]:
+    """``the big one``, ``each one``, ``one of those``: here one counts nothing."""
+    out: list[Token] = []
+    for at, token in enumerate(tokens):
+        if token.kind == "NUM" and token.value == 1 and not token.text.isdigit():
+            before = tokens[at - 1].kind if at else "START"
+            after = tokens[at + 1].kind if at + 1 < len(tokens) else "END"
+            counts = after in _COUNTED or (after in ("COMMA", "STOP", "SEMI") and before in _COUNTING)
+            if before in ELEMENTS or before in PARTS or before in ("shuttle", "label"):
+                counts = True
+            if not counts or (before in ("each", "ORD", "large", "small", "previous", "next", "any") and after not in _COUNTED):
+                out.append(token._replace(kind="pronoun"))
+                continue
+        out.append(token)
     return out
 
 

@@ -17,7 +17,7 @@ from larkshead.reading.grammar.said import Alike, SaidChange, SaidElement, SaidS
 from larkshead.reading.grammar.statements import CLAUSE_ENDS, Statements
 
 SELECTORS = frozenset({"each", "last", "ORD", "from", "after", "previous", "this", "only"})
-JOINS = frozenset({"join", "folded_join", "lock_join", "fasten"})
+JOINS = frozenset({"join", "joining", "folded_join", "lock_join", "fasten"})
 _TRADE = frozenset({*ELEMENTS, *PICOTS, *JOINS, "NUM", "double_stitch", "reverse_work", "close", "leave", "cut", "attach", "MARK"})
 _INTRO = frozenset({*FILLER, "with", "COMMA", "denied", "by", "to", "from", "restating", "COLON", "large", "small", "first_part", "shuttle", "ORD", "after"})
 
@@ -44,6 +44,19 @@ class ProseStatements(Counts, Statements):
     def _leads(self) -> bool:
         """Filler that may lead into a statement of number or a change; other filler is passed over."""
         return self.c.find({"NUM", "each", "last", "ORD", "twice", "until", "go_on", "around", "repeat", "want"}, CLAUSE_ENDS, 4) is not None
+
+    named = ""
+
+    def words(self, start: int) -> None:
+        """Words no statement takes; an element named among them is what work told next makes."""
+        super().words(start)
+        for token in self.c.tokens[start : self.c.at]:
+            if token.kind in ELEMENTS:
+                self.named = ELEMENTS[token.kind]
+
+    def tell(self, element: SaidElement) -> None:
+        self.named = ""
+        super().tell(element)
 
     def run_on(self) -> None:
         """What a full stop or blank line ends: a passage told to be worked so many times."""
@@ -236,10 +249,11 @@ class ProseStatements(Counts, Statements):
         probe = Cursor(c.tokens, c.at, c.limit)
         pieces = read_work(probe, self.syntax)
         between = [t.kind for t in c.tokens[start : probe.at]]
-        if len(pieces) < 3 or not any(k in PICOTS or k in JOINS or k == "bead" for k in between) or between[0] in JOINS:
+        least = 2 if self.fresh and "double_stitch" in between else 3
+        if len(pieces) < least or not any(k in PICOTS or k in JOINS or k == "bead" for k in between) or between[0] in JOINS:
             return False
         last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
-        kind = "chain" if between[0] in PICOTS and last is not None and last.kind == "chain" else "ring"
+        kind = self.named or ("chain" if between[0] in PICOTS and last is not None and last.kind == "chain" else "ring")
         element = SaidElement(kind, c.span(start), pieces)
         c.at = probe.at
         self._after_element(element)
@@ -361,7 +375,7 @@ class ProseStatements(Counts, Statements):
         """A change told apart: ``the last ring joins to the first as well``, ``joining each ring by its first picot to ...``."""
         c = self.c
         start = c.at
-        if c.kind() not in SELECTORS and c.kind() not in ELEMENTS and c.kind() != "join":
+        if c.kind() not in SELECTORS and c.kind() not in ELEMENTS and c.kind() != "joining":
             return False
         end = clause_end(c)
         kinds = [t.kind for t in c.tokens[start:end]]
@@ -393,7 +407,7 @@ class ProseStatements(Counts, Statements):
             if i > 1 and before[i - 1] in ("to", "glue", "COMMA") and before[i - 2] == "NUM":
                 continue
             return False
-        if kinds[0] == "join":
+        if kinds[0] == "joining":
             # "joining each ring by its first picot to ...": gerunds and orders that choose elements, told after the steps
             head = kinds[1:5]
             return any(k in ("each", "last") for k in head) and any(k in ELEMENTS for k in kinds[1:7]) and "NUM" not in head

@@ -71,6 +71,8 @@ class Statements:
             "small_picot": self.leave,
             "lock_join": self.lock_join,
             "join": self.lock_join,
+            "joining": self.lock_join,
+            "work_over": self.repeat,
             "folded_join": self.lock_join,
             "mock_picot": self.mock_picot,
             "switch": self.switch,
@@ -255,7 +257,7 @@ class Statements:
             return True
         if after.kind == "OPEN":
             return not c.peek().spaced
-        if after.kind in ("DASH", "to") and c.kind(2) in (*ELEMENTS, "NUM") and (c.kind(2) != "NUM" or c.kind(3) in ("NUM", "COLON")):
+        if after.kind in ("DASH", "to") and c.kind(2) in (*ELEMENTS, "NUM") and (c.kind(2) != "NUM" or c.kind(3) in ("NUM", "COLON", "like", "same", "glue", "OPEN")):
             return True
         if after.kind == "COMMA" and not c.peek().spaced and c.kind(2) in ELEMENTS:
             return True
@@ -266,7 +268,7 @@ class Statements:
         if c.kind() in ("DASH", "to") and c.kind(1) in ELEMENTS and c.kind(2) == "NUM":
             element.last = int(c.peek(2).value)
             c.at += 3
-        elif c.kind() in ("DASH", "to") and c.kind(1) == "NUM" and c.kind(2) in ("COLON", "NUM", "OPEN"):
+        elif c.kind() in ("DASH", "to") and c.kind(1) == "NUM" and c.kind(2) in ("COLON", "NUM", "OPEN", "like", "same", "glue"):
             element.last = int(c.peek(1).value)
             c.at += 2
         while c.kind() == "COMMA" and c.kind(1) in ELEMENTS and c.kind(2) == "NUM":
@@ -638,7 +640,7 @@ class Statements:
         c = self.c
         start = c.at
         c.next()
-        said = SaidRepeat("all", Span(0, 0))
+        said = SaidRepeat("all", Span(0, 0), how="all" if c.tokens[start].kind == "work_over" else "")
         passed = 0
         while c.kind() not in CLAUSE_ENDS and c.kind() != "COMMA" and passed < 30:
             kind = c.kind()

@@ -1,0 +1,489 @@
+"""The work of an element as shorthand writes it: counts with marks between them.
+
+Grammar (kinds of tokens; own marks of the pattern come as ITEM, or as DASH with a meaning)::
+
+    work   = item { [COMMA] item }
+    item   = NUM [double_stitch | half] | NUM picot gap | NUM times NUM
+           | DASH | DOT | PLUSMINUS | picot [length] [with NUM bead] | DASH bead DASH
+           | (PLUS | join | lock_join) [bead] [( place ) | place]
+           | bead | NUM bead | ( NUM bead ) | ( PLUS ) | ITEM
+           | ( work ) [times] | < work > | SLASH | CARET | second_side | shuttle
+
+A mark parts two counts; two counts with none between them have lost one, which a notice says.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from larkshead.model import Beads, Halves, Join, Picot, SideChange, Stitches
+from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.lengths import read_length
+from larkshead.reading.grammar.meanings import JOINS, Meaning, Varying, copies, copy_item
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
+from larkshead.reading.grammar.said import Piece
+from larkshead.reading.grammar.spreads import lay_picots, read_gap
+from larkshead.reading.notices import Notice
+from larkshead.reading.source import Span
+
+HALVES = {"first_half": 1, "second_half": 2, "half_stitch": 1}
+MARKS = frozenset({"DASH", "DOT", "PLUS", "PLUSMINUS", "ITEM"})
+ITEM_KINDS = frozenset({"NUM", "bead", *MARKS, *PICOTS, *JOINS})
+SIDE_KINDS = frozenset({"SLASH", "CARET", "second_side", "shuttle"})
+# What stands behind a number that is no count of stitches.
+_NO_COUNT = frozenset({"UNIT", "times", "more", "in_all", *ELEMENTS})
+LIMIT = 2000
+_BEADS = 99
+
+
+@dataclass(slots=True)
+class CountSyntax:
+    """How the marks of this element are to be read.
+
+    ``split`` when a slash changes sides; ``halves`` when the numbers count half stitches; ``dashes`` when single dashes
+    are picots in this text, so that a double one is a long picot; ``match`` for each token the bracket that answers it, or
+    -1; ``notices`` takes what is to be said of the reading.
+    """
+
+    match: list[int] = field(default_factory=list)
+    split: bool = False
+    halves: bool = False
+    dashes: bool = False
+    chain: bool = False
+    notices: list[Notice] = field(default_factory=list)
+
+
+def read_counts(c: Cursor, syntax: CountSyntax, depth: int = 0) -> list[Piece]:
+    """The items from the position on, stepped over; empty, and nothing stepped over, where none stand there."""
+    return _Counts(c, syntax, depth).read()
+
+
+class _Counts:
+    """One walk over a count string."""
+
+    __slots__ = ("c", "commas", "counted", "depth", "pieces", "syntax")
+
+    def __init__(self, c: Cursor, syntax: CountSyntax, depth: int) -> None:
+        self.c = c
+        self.syntax = syntax
+        self.depth = depth
+        self.pieces: list[Piece] = []
+        # Whether the last thing read is a count with no mark behind it.
+        self.counted = False
+        self.commas = 0
+
+    def read(self) -> list[Piece]:
+        c = self.c
+        while len(self.pieces) < LIMIT:
+            start = c.at
+            if not self._separator() or not self._item():
+                c.at = start
+                break
+        return self.pieces
+
+    def add(self, item: object, span: Span) -> None:
+        self.pieces.append((item, span))  # type: ignore[arg-type]
+
+    def _separator(self) -> bool:
+        """Step over a comma or ``and`` that more work follows."""
+        c = self.c
+        if c.kind() == "COMMA" and (self.pieces or c.kind(1) == "NUM"):
+            ahead = 2 if c.kind(1) == "glue" else 1
+            if c.kind(ahead) == "NUM":
+                if c.kind(ahead + 1) in _NO_COUNT or not self.pieces and c.kind(ahead + 1) == "STOP" and self.depth:
+                    return False
+                if c.kind(ahead + 1) == "bead" or c.kind(ahead + 1) in PICOTS and c.kind(ahead + 2) in ("COMMA", "STOP", "SHUT", "NL", "END") and c.peek(ahead + 1).text.endswith("s"):
+                    # "(20 ds, 4 picots)" is a total and no work.
+                    return self.depth > 0
+            elif c.kind(ahead) not in ITEM_KINDS and not (c.kind(ahead) == "OPEN" and c.kind(ahead + 1) in ITEM_KINDS) and not (
+                self.syntax.split and c.kind(ahead) in SIDE_KINDS
+            ):
+                return False
+            self.commas += self.counted and c.kind(ahead) == "NUM"
+            c.at += ahead
+            return True
+        if c.kind() == "glue" and self.pieces and c.kind(1) in ("NUM", *PICOTS, *HALVES) and len(c.peek().text) <= 4:
+            if c.kind(1) == "NUM" and c.kind(2) in _NO_COUNT:
+                return False
+            c.next()
+        return True
+
+    def _item(self) -> bool:
+        c = self.c
+        kind = c.kind()
+        start = c.at
+        if kind == "NUM":
+            return self._number()
+        if kind in PICOTS:
+            return self._picot_word()
+        if kind in MARKS:
+            return self._mark()
+        if kind in JOINS:
+            return self._join_word(kind)
+        if kind == "bead":
+            c.next()
+            self.counted = False
+            self.add(Beads(1), c.span(start))
+            return True
+        if kind == "OPEN":
+            return self._bracket()
+        if self.syntax.split and kind in SIDE_KINDS and self.pieces:
+            return self._side()
+        if kind == "WORD" and self.counted and c.kind(1) == "COMMA" and c.kind(2) == "NUM" and c.tokens[c.at - 1].kind == "COMMA":
+            # A word in the place of a mark: a picot misspelt.
+            token = c.next()
+            self.syntax.notices.append(Notice("assumed", "note", f"{token.text} read as a picot", c.span(start)))
+            self.add(Picot(), c.span(start))
+            self.counted = False
+            return True
+        return False
+
+    # --- counts --------------------------------------------------------------------------------------------------
+
+    def _number(self) -> bool:
+        c = self.c
+        start = c.at
+        after = c.peek(1)
+        if after.kind == "times":
+            return self._groups()
+        if after.kind in _NO_COUNT and not (after.kind == "UNIT" and len(after.text) == 1):
+            return False
+        count = int(c.next().value)
+        kind = after.kind
+        if kind in HALVES:
+            c.next()
+            return self._count(Halves(HALVES[kind], count), start)
+        if kind in PICOTS and self._many_picots(count):
+            return self._spread(count, start)
+        if kind == "bead" and (self.counted or c.kind(1) not in ("NUM", "DASH") and not after.spaced):
+            c.next()
+            self.counted = False
+            self.add(Beads(min(count, _BEADS)), c.span(start))
+            return True
+        c.take("double_stitch")
+        if c.kind() in HALVES:
+            c.next()
+        return self._count(Halves(1, count) if self.syntax.halves else Stitches(count), start)
+
+    def _count(self, item: Stitches | Halves, start: int) -> bool:
+        if self.counted and isinstance(item, Stitches):
+            self._lost_mark(start)
+        self.counted = isinstance(item, Stitches)
+        self.add(item, self.c.span(start))
+        return True
+
+    def _lost_mark(self, start: int) -> None:
+        """Two counts side by side: with commas throughout a comma is the mark, else one is lost."""
+        span = self.c.span(start - 1, start + 1)
+        if self.c.tokens[start - 1].kind == "COMMA":
+            self.syntax.notices.append(Notice("assumed", "note", "a comma between two counts read as a picot", span))
+        else:
+            self.syntax.notices.append(
+                Notice("unclear-count", "warning", "no mark stands between two counts; a picot is taken to be lost", span)
+            )
+        self.add(Picot(), span)
+
+    def _many_picots(self, count: int) -> bool:
+        """``3 picots``, ``5 p sep by 2``: so many picots, and not stitches followed by a picot (``5 p 5``)."""
+        token = self.c.peek()
+        if not token.spaced and not (self.counted or not self.pieces):
+            return False
+        if len(token.text) > 2 and token.text.lower().rstrip("'").endswith("s"):
+            return True
+        ahead = Cursor(self.c.tokens, self.c.at + 1, self.c.limit)
+        return self.c.kind(1) in ("separated", "between", "with", "evenly", "COMMA", "by", "each") and read_gap(ahead)[0] is not None
+
+    def _spread(self, count: int, start: int) -> bool:
+        c = self.c
+        kind = c.kind()
+        c.next()
+        picot = self._picot(kind)
+        gap, ends = read_gap(c)
+        bare = not self.pieces and ends is None
+        span = c.span(start)
+        lay_picots(kind, picot, min(count, LIMIT), gap, ends, span, self.pieces)
+        self.counted = False
+        if bare and gap is not None and c.kind() not in ("COMMA", "NUM"):
+            self.syntax.notices.append(
+                Notice("unclear-count", "warning", "what stands before the first and after the last picot is not said", span)
+            )
+        return True
+
+    def _groups(self) -> bool:
+        """``3 x 7``: seven threes with a picot between each two. A sign of times behind other work is no item."""
+        c = self.c
+        start = c.at
+        if self.pieces or c.kind(2) != "NUM" or len(c.peek(1).text) > 1:
+            return False
+        count, groups = int(c.peek().value), int(c.peek(2).value)
+        c.at += 3
+        span = c.span(start)
+        for number in range(min(groups, LIMIT)):
+            if number:
+                self.add(Picot(), span)
+            self.add(Stitches(count), span)
+        self.counted = True
+        return True
+
+    # --- picots and marks ----------------------------------------------------------------------------------------
+
+    def _picot_word(self) -> bool:
+        c = self.c
+        start = c.at
+        kind = c.next().kind
+        self.counted = False
+        self.add(self._picot(kind), c.span(start))
+        c.take("DASH") if c.kind() == "DASH" and c.kind(1) == "NUM" and c.tokens[start - 1].kind == "DASH" else None
+        return True
+
+    def _picot(self, kind: str) -> Picot:
+        """The picot named just before the position, with what belongs to it: its length, the beads in it."""
+        c = self.c
+        meaning = c.tokens[c.at - 1].value
+        picot = Picot(PICOTS[kind], meaning.length if isinstance(meaning, Meaning) else None)  # type: ignore[arg-type]
+        back = c.at
+        bracket = c.take("OPEN")
+        c.skip(("of", "glue"))
+        length = read_length(c) if c.kind() in ("NUM", "FRACTION", "about") else None
+        if length is not None and (bracket is None or c.take("SHUT")):
+            picot.length = length
+            c.take("long")
+        else:
+            c.at = back
+        if c.kind() == "with" and c.kind(1) == "NUM" and c.kind(2) == "bead":
+            picot.beads = min(int(c.peek(1).value), _BEADS)
+            c.at += 3
+        return picot
+
+    def _mark(self) -> bool:
+        c = self.c
+        start = c.at
+        token = c.next()
+        meaning = token.value if isinstance(token.value, Meaning) else None
+        if token.kind == "DASH":
+            if meaning is None:
+                return self._dash(start)
+            if c.kind() in PICOTS or c.kind() in JOINS:
+                return True
+        self.counted = False
+        if meaning is not None:
+            for item in copies(meaning):
+                span = c.span(start)
+                if isinstance(item, Join) and not item.places:
+                    self._place(item)
+                self.add(item, span)
+            return bool(meaning.items)
+        if token.kind == "PLUS":
+            beads = len(token.text) - 1
+            if c.kind() in JOINS and not c.peek().spaced:
+                return self._finish_join(Join([], JOINS[c.next().kind]), start)  # type: ignore[arg-type]
+            return self._finish_join(Join([], "picot", min(beads, 1)), start)
+        self.add(Picot("small" if token.kind == "PLUSMINUS" else ""), c.span(start))
+        return True
+
+    def _dash(self, start: int) -> bool:
+        c = self.c
+        token = c.tokens[start]
+        beads = 0
+        while c.kind(beads) == "bead":
+            beads += 1
+        if beads and c.kind(beads) == "DASH" and not c.peek(beads).spaced and not c.peek().spaced:
+            c.at += beads + 1
+            self.counted = False
+            self.add(Picot(beads=beads), c.span(start))
+            return True
+        following = c.kind()
+        if following in PICOTS or following in JOINS or following == "PLUS" or self._between_marks(start):
+            # A dash beside a picot or a join is a hyphen.
+            return bool(self.pieces) or following in PICOTS
+        if not self.pieces and following not in ("NUM", "OPEN", "bead"):
+            return False
+        if self.pieces and following not in ("NUM", "OPEN", "bead", "SHUT", "SLASH", "CARET", "close", "times", "half_closed") and c.peek().spaced and token.spaced:
+            # A dash before words parts them from the work.
+            if following not in ("STOP", "COMMA", "NL", "END", "SEMI", "ITEM", "PLUSMINUS", "DOT", "reverse_work", "no_turn"):
+                return False
+        size = "long" if len(token.text) > 1 and self.syntax.dashes else ""
+        self.counted = False
+        self.add(Picot(size), c.span(start))  # type: ignore[arg-type]
+        return True
+
+    def _between_marks(self, start: int) -> bool:
+        """Whether the dash stands right behind a picot or join written with a letter: ``4 ds-p-4 ds``."""
+        return bool(self.pieces) and start > 0 and (self.c.tokens[start - 1].kind in PICOTS) and not self.c.tokens[start].spaced
+
+    # --- joins ---------------------------------------------------------------------------------------------------
+
+    def _join_word(self, kind: str) -> bool:
+        """A join told by a word or letter: in the work where more work or its end follows, else a statement of its own."""
+        c = self.c
+        start = c.at
+        meaning = c.next().value
+        join = Join([], JOINS[kind])  # type: ignore[arg-type]
+        if c.kind() in JOINS:
+            join.kind = JOINS[c.next().kind]  # type: ignore[assignment]
+        self._bead_and_place(join)
+        if kind == "lock_join" or self.counted is False and not self.pieces:
+            more = c.at + 1 if c.kind() == "COMMA" else c.at
+            if more >= c.limit or c.tokens[more].kind not in ("NUM", "DASH", "OPEN") and c.tokens[more].kind not in PICOTS:
+                c.at = start
+                return False
+        elif c.tokens[start - 1].kind == "COMMA" and c.kind() != "NUM" and not (c.kind() == "COMMA" and c.kind(1) in ITEM_KINDS):
+            # "R 5+5-5, join to last p" names the place of a join written already; behind a chain it is a step.
+            if not self.syntax.chain and any(isinstance(item, Join | Varying) for item, _ in self.pieces):
+                c.at = start
+                return False
+        if isinstance(meaning, Meaning) and meaning.place is not None and not join.places:
+            copied = copy_item(join, meaning.place)
+            assert isinstance(copied, Join)
+            join = copied
+        self.counted = False
+        self.add(join, c.span(start))
+        return True
+
+    def _finish_join(self, join: Join, start: int) -> bool:
+        self._bead_and_place(join)
+        self.counted = False
+        self.add(join, self.c.span(start))
+        return True
+
+    def _bead_and_place(self, join: Join) -> None:
+        c = self.c
+        if c.kind() == "bead" and not c.peek().spaced:
+            c.next()
+            join.beads = 1
+        self._place(join)
+
+    def _place(self, join: Join) -> None:
+        """The place of a join, in brackets right behind it or told there."""
+        c = self.c
+        back = c.at
+        if c.kind() == "OPEN":
+            end = self.syntax.match[c.at] if c.at < len(self.syntax.match) else -1
+            if end >= c.limit:
+                end = -1
+            c.next()
+            c.skip(("to", "glue", "PLUS", "join", "WORD"))
+            place = read_place(Cursor(c.tokens, c.at, end) if end >= 0 else c, bracket=True)
+            if place is None:
+                c.at = back
+                return
+            if end < 0:
+                span = c.span(back, back + 1)
+                self.syntax.notices.append(
+                    Notice("open-bracket", "note", "this bracket is never closed; it is read to the end of the place", span)
+                )
+            else:
+                rest = Cursor(c.tokens, c.at, end)
+                places = read_places(rest)
+                place = places[0] if places else place
+                if len(places) > 1:
+                    join.places.extend(places[:1])
+                    c.at = end + 1
+                    return
+                c.at = end + 1
+            join.places.append(place)
+            return
+        if c.kind() in ("to", "glue", "from", "this", "last", "previous", "next", "first", "same", "middle", "ORD", *PICOTS) and not (
+            c.kind() in PICOTS and c.kind(1) in ("NUM", "DASH")
+        ):
+            if c.kind() == "glue" and c.kind(1) == "NUM":
+                return
+            place = read_place(c)
+            if place is not None:
+                join.places.append(place)
+            else:
+                c.at = back
+
+    # --- brackets ------------------------------------------------------------------------------------------------
+
+    def _bracket(self) -> bool:
+        """``(2 -) x 6`` work so many times, ``(+)`` a join from the second pass on, ``(2B)`` beads, ``[5 - 5]`` the work itself."""
+        c = self.c
+        start = c.at
+        end = self.syntax.match[start] if start < len(self.syntax.match) else -1
+        if end < 0 or end >= c.limit or self.depth > 8:
+            return False
+        if end == start + 2 and c.kind(1) == "PLUS":
+            c.at = end + 1
+            self.counted = False
+            self.add(Varying(Join(), {"first": Picot()}), c.span(start))
+            return True
+        if c.kind(1) in ("DASH", "picot") and end == start + 4 and c.kind(3) in ("PLUS", "join") and c.kind(2) in ("WORD", "SLASH", "glue"):
+            c.at = end + 1
+            self.counted = False
+            self.add(Varying(Join(), {"first": Picot()}), c.span(start))
+            return True
+        if end == start + 3 and c.kind(1) == "NUM" and c.kind(2) == "bead" or end == start + 2 and c.kind(1) == "bead":
+            count = int(c.peek(1).value) if c.kind(1) == "NUM" else 1
+            c.at = end + 1
+            self.counted = False
+            self.add(Beads(min(count, _BEADS)), c.span(start))
+            return True
+        inner = Cursor(c.tokens, start + 1, end)
+        pieces = read_counts(inner, self.syntax, self.depth + 1)
+        times = read_times(inner)
+        if not pieces or inner.at < end and inner.kind() not in ("COMMA", "close"):
+            c.at = start
+            return False
+        c.at = end + 1
+        if times is None:
+            times = read_times(c)
+        if times is None and self.pieces and self.counted and isinstance(pieces[0][0], Stitches):
+            # "R 5-5 (20 ds)" tells a total.
+            c.at = start
+            return False
+        if self.counted and isinstance(pieces[0][0], Stitches):
+            self._lost_mark(start)
+        ends_counted = isinstance(pieces[-1][0], Stitches)
+        join_up = (times or 1) > 1 and ends_counted and isinstance(pieces[0][0], Stitches)
+        for number in range(times or 1):
+            if len(self.pieces) > LIMIT:
+                break
+            if number and join_up:
+                self.add(Picot(), c.span(start))
+            self.pieces.extend((copy_item(i) if isinstance(i, Join) else i, span) for i, span in pieces)  # type: ignore[misc]
+        self.counted = ends_counted
+        return True
+
+    def _side(self) -> bool:
+        """A slash, caret, or the second shuttle named: the other side from here on."""
+        c = self.c
+        start = c.at
+        while c.kind() in SIDE_KINDS or c.kind() in ("COLON", "with", "glue", "COMMA", "NUM", "ORD", "this", "to"):
+            if c.kind() in ("NUM", "ORD") and c.tokens[c.at - 1].kind != "shuttle" and not (c.kind() == "ORD" and c.kind(1) == "shuttle"):
+                break
+            if c.at - start > 8:
+                break
+            c.next()
+        if c.kind() not in ITEM_KINDS and c.kind() != "OPEN":
+            c.at = start
+            return False
+        self.counted = False
+        if not any(isinstance(item, SideChange) for item, _ in self.pieces):
+            self.add(SideChange(), c.span(start))
+        return True
+
+
+def read_places(c: Cursor) -> list[object]:
+    """Further places in what is left of a bracket; none read yet where the bracket names one only."""
+    return []
+
+
+def read_times(c: Cursor) -> int | None:
+    """``x 5``, ``5 x``, ``5 times``, ``twice`` at the position, stepped over."""
+    start = c.at
+    if c.kind() == "COMMA" and c.kind(1) in ("NUM", "twice", "times", "once"):
+        c.next()
+    if c.take("times"):
+        if c.kind() == "NUM":
+            return int(c.next().value)
+    elif c.kind() == "NUM" and c.kind(1) == "times":
+        count = int(c.next().value)
+        c.next()
+        return count
+    elif c.take("twice"):
+        return 2
+    elif c.take("once"):
+        return 1
+    c.at = start
+    return None
