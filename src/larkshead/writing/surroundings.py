@@ -48,9 +48,8 @@ def thread_line(wording: Wording, thread: Thread) -> str:
 
 def allowance_line(wording: Wording, allowance: Allowance) -> str:
     """A rule silenced, where, and why."""
-    return wording.fill(
-        "allowance", rule=allowance.rule, where=one_line(allowance.where), because=one_line(allowance.because)
-    )
+    rule, where, because = one_line(allowance.rule), one_line(allowance.where), one_line(allowance.because)
+    return wording.fill("allowance", rule=rule, where=where, because=because)
 
 
 def heading(wording: Wording, part: Part) -> str:

@@ -18,6 +18,7 @@ from larkshead.writing.templates import Slot, compile_template, render
 
 _THREAD = re.compile(r"(?P<role>[a-z]+)(?: (?P<number>\d+))?")
 _BREAKS = re.compile(r"[\s\x00-\x1f\x7f-\x9f\u2028\u2029\ufeff]+")
+_PLAIN_WORDS = re.compile(r"[^\W_][\w' .-]*")
 _PLAIN_NAME = re.compile(r"[^\W_][\w'.]*")
 
 
@@ -116,11 +117,11 @@ class Wording:
 
     def noun(self, concept: str, count: int = 1) -> str:
         """The word for a concept, or the concept's own name where the convention has none."""
-        return self.word(concept.replace(" ", "_"), count) or concept.replace("_", " ")
+        return self.word(concept.replace(" ", "_"), count) or one_line(concept.replace("_", " "))
 
     def abbreviation(self, form: str, meaning: str) -> None:
         """Keep an abbreviation or mark that was written, for the glossary."""
-        if form != meaning:
+        if form.lower() != meaning.lower():
             self.used.setdefault(form, meaning)
 
     def mark(self, name: str) -> str:
@@ -166,7 +167,7 @@ class Wording:
         found = _THREAD.fullmatch(name)
         if found and found["role"] in self.convention.terms:
             return self.fill("thread_name", role=self.word(found["role"]), number=found["number"])
-        return one_line(name)
+        return one_line(name) if _PLAIN_WORDS.fullmatch(name) else self.quoted(name)
 
     def threads(self, names: list[str]) -> str:
         """Several threads, one after another."""
@@ -184,4 +185,8 @@ class Wording:
             return ""
         if _PLAIN_NAME.fullmatch(label):
             return label
-        return self.fill("quoted", text=one_line(label).replace('"', "'"))
+        return self.quoted(label)
+
+    def quoted(self, text: str) -> str:
+        """Free text in quotation marks, as a name that is no plain word stands among the steps."""
+        return self.fill("quoted", text=one_line(text).replace('"', "'"))
