@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Union
 
 from larkshead.reading import Notice, Source, Span
+from larkshead.records import dataclass, field
 
 
 @dataclass(slots=True)

@@ -18,10 +18,10 @@ one that is not said). What is worked instead on a named pass stands in a row of
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 
 from larkshead.conventions import Convention
 from larkshead.model import ByPass, Element, Note, Part, Pattern, Repeat, StatedTotal, Step
+from larkshead.records import dataclass, field
 from larkshead.writing.sequence import DEEPEST, StepWording
 from larkshead.writing.surroundings import before_lines, glossary, heading
 from larkshead.writing.wording import Wording, one_line

@@ -7,8 +7,10 @@ A settings file is TOML named ``larkshead.toml``, looked for in the current fold
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass, field, fields
+from dataclasses import fields
 from typing import Any
+
+from larkshead.records import dataclass, field
 
 FILE_NAME = "larkshead.toml"
 RULE_LEVELS = ("off", "note", "warning", "error")

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from larkshead.reports.printable import blank_codes, is_printable
 from larkshead.reading import Reading, Source
+from larkshead.records import dataclass, field
+from larkshead.reports.printable import blank_codes, is_printable
 from larkshead.writing.compare import Difference, differences
 from larkshead.writing.losses import Loss
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from larkshead.linting.findings import Finding
 from larkshead.reading import Reading
+from larkshead.records import dataclass, field
 
 if TYPE_CHECKING:
     from larkshead.app.workbench import Workbench

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
 from larkshead.host.specs import ConventionSpec, NotationSpec, ReportSpec, RuleSpec, SampleSpec, load_target
+from larkshead.records import dataclass, field
 
 Spec = TypeVar("Spec", ConventionSpec, NotationSpec, ReportSpec, RuleSpec, SampleSpec)
 

@@ -6,8 +6,9 @@ A target is ``module:attribute``; it is imported the first time it is needed.
 from __future__ import annotations
 
 import importlib
-from dataclasses import dataclass
 from typing import Any
+
+from larkshead.records import dataclass
 
 API_VERSION = 1
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from larkshead.records import dataclass
 
 MILLIMETRES = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "yd": 914.4}
 _AMOUNT = re.compile(r"(?:(\d+)[ -])?(\d+)/(\d+)|(\d+(?:[.,]\d+)?)")

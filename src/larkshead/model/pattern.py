@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from larkshead.model.lengths import Length
 from larkshead.model.steps import Step
+from larkshead.records import dataclass, field
 
 
 @dataclass(slots=True)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Literal, Union
 
 from larkshead.model.lengths import Length
 from larkshead.model.places import Place
 from larkshead.model.work import WorkItem
+from larkshead.records import dataclass, field
 
 ElementKind = Literal["ring", "chain", "split ring", "split chain", "mock ring", "josephine ring"]
 ELEMENT_KINDS: tuple[ElementKind, ...] = (

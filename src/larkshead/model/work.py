@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal, Union
 
 from larkshead.model.lengths import Length
 from larkshead.model.places import Place
+from larkshead.records import dataclass, field
 
 if TYPE_CHECKING:
     from larkshead.model.steps import Element

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Literal
 
 from larkshead.reading.source import Span
+from larkshead.records import dataclass, field
 
 Severity = Literal["error", "warning", "note"]
 

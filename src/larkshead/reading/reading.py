@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from larkshead.model import Pattern
 from larkshead.reading.notices import Notice
 from larkshead.reading.origins import Origins
 from larkshead.reading.source import Source, Span
+from larkshead.records import dataclass, field
 
 
 @dataclass(slots=True)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from larkshead.reading import Severity, Source, Span
+from larkshead.records import dataclass, field
 
 SEVERITIES: tuple[Severity, ...] = ("note", "warning", "error")
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from larkshead.model import Element, Join, Pattern, Picot, Thrown
+from larkshead.records import dataclass
 from larkshead.working.weights import Weights
 from larkshead.working.worked import Problem
 

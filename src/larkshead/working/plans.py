@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from larkshead.model import Beads, Element, Halves, Join, Picot, SideChange, Stitches, Thrown
+from larkshead.records import dataclass
 
 PICOT, JOIN, THROWN = 0, 1, 2
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass, field
 from operator import attrgetter
 
 from larkshead.model import ByPass, Element, Pattern, Repeat, Step
+from larkshead.records import dataclass, field
 from larkshead.working.plans import Plan, plan_of, thrown_off
 from larkshead.working.worked import WorkedAction, WorkedElement, WorkedPicot
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from larkshead.model import Part, PartRef, Pattern
+from larkshead.records import dataclass, field
 from larkshead.working.names import name_of_part, ordinal
 from larkshead.working.record import Scope, label_key
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields
+from dataclasses import fields
 
 from larkshead.model import Action, BareThread, Element, Join, LockJoin, MockPicot, Pattern
+from larkshead.records import dataclass, field
 from larkshead.working.plans import plan_of, thrown_off
 from larkshead.working.weights import Weights
 from larkshead.working.worked import Worked

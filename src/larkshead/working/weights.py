@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 from larkshead.model import Action, ByPass, Element, Part, Pattern, Repeat, Step
+from larkshead.records import dataclass, field
 
 PassNumbers = frozenset[int]
 _NONE: PassNumbers = frozenset()

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from itertools import chain
 
 from larkshead.model import Element, Part, Pattern, Picot, Place, Step
+from larkshead.records import dataclass, field
 
 
 @dataclass(slots=True, eq=False)

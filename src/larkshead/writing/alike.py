@@ -14,7 +14,7 @@ Taken as the same, because it is notation and not meaning:
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, fields, is_dataclass
+from dataclasses import fields, is_dataclass
 from typing import Any
 
 from larkshead.model import (
@@ -38,6 +38,7 @@ from larkshead.model import (
     WorkItem,
 )
 from larkshead.model.placewords import place_to_words
+from larkshead.records import dataclass, field
 
 _WORD_FIELDS = frozenset(("words",))
 _LETTERS = {"small": "sp", "long": "lp", "": "p"}

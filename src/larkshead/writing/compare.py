@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import fields, is_dataclass
 from difflib import SequenceMatcher
 from typing import Any
 
 from larkshead.model import ByPass, Part, Pattern, Repeat
+from larkshead.records import dataclass
 from larkshead.writing.alike import Shape, describe, key_of, part_shapes, text_key
 from larkshead.writing.losses import Loss
 
