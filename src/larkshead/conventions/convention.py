@@ -27,7 +27,7 @@ class Convention:
     ``forms`` maps a phrase in lower case (words parted by one space) to the kind of token it is and a value (a number
     for number words, a unit for units, else None). ``phrases`` are the templates and word lists writers use.
     ``columns`` maps the head of a table's column to what may stand in such a column (step, element, work, ...), likeliest
-    first; ``cells`` maps the words of a whole cell to what it says (yes, no, none, same, ...).
+    first; ``cells`` maps the words of a whole cell to what it may say (yes, no, none, same, ...).
     ``everyone_knows`` are the concepts whose abbreviations need no list.
     """
 
@@ -39,7 +39,7 @@ class Convention:
     phrases: dict[str, Any] = field(default_factory=dict)
     headings: dict[str, str] = field(default_factory=dict)
     columns: dict[str, tuple[str, ...]] = field(default_factory=dict)
-    cells: dict[str, str] = field(default_factory=dict)
+    cells: dict[str, tuple[str, ...]] = field(default_factory=dict)
     everyone_knows: frozenset[str] = frozenset()
     habits: dict[str, str] = field(default_factory=dict)
     # Built on first use by the lexer and kept with the convention it belongs to.

@@ -63,13 +63,8 @@ def _lay_over(convention: Convention, document: dict[str, Any]) -> None:
     for phrase in document.get("unread", ()):
         forms.pop(_key(phrase), None)
     convention.phrases.update(document.get("phrases", {}))
-    columns: dict[str, list[str]] = {}
-    for role, phrases in document.get("columns", {}).items():
-        for phrase in phrases:
-            columns.setdefault(_cell_key(phrase), []).append(role)
-    convention.columns.update((phrase, tuple(roles)) for phrase, roles in columns.items())
-    for meaning, phrases in document.get("cells", {}).items():
-        convention.cells.update((_cell_key(phrase), meaning) for phrase in phrases)
+    convention.columns.update(_meanings(document.get("columns", {})))
+    convention.cells.update(_meanings(document.get("cells", {})))
     convention.headings.update(document.get("headings", {}))
     convention.habits.update(document.get("habits", {}))
     convention.everyone_knows |= frozenset(document.get("everyone_knows", ()))
@@ -79,5 +74,12 @@ def _key(phrase: str) -> str:
     return " ".join(phrase.lower().replace("-", " ").replace("\u2019", "'").split())
 
 
-def _cell_key(phrase: str) -> str:
-    return " ".join(phrase.lower().replace("\u2019", "'").split())
+def _meanings(lists: dict[str, list[str]]) -> dict[str, tuple[str, ...]]:
+    """Phrases in lower case with the lists they stand in, for phrases that may stand in several."""
+    found: dict[str, tuple[str, ...]] = {}
+    for meaning, phrases in lists.items():
+        for phrase in phrases:
+            key = " ".join(phrase.lower().replace("\u2019", "'").split())
+            if meaning not in found.get(key, ()):
+                found[key] = (*found.get(key, ()), meaning)
+    return found

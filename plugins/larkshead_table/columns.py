@@ -1,0 +1,208 @@
+"""What stands in each column of a table: told by its head, and where the head leaves it open by what is in it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from larkshead.conventions import Convention
+from larkshead.reading.grammar.places import ELEMENTS
+from larkshead.reading.grammar.tokens import Token
+
+_WORDS = re.compile(r"[^\W_]+(?:['.][^\W_]+)*\.?|[#+№&×/?]")
+_BRACKETS = re.compile(r"[(\[]([^)\]]*)[)\]]")
+# What a head adds to a role it names: in full, or as a part of it.
+_FULL, _PART = 2.0, 1.2
+_LATER = 0.05
+_FIT = 2.0
+# Roles a column may have without being named, with the looks that speak for them.
+LOOKS: dict[str, frozenset[str]] = {
+    "label": frozenset({"label"}),
+    "part": frozenset({"part", "label"}),
+    "element": frozenset({"element"}),
+    "work": frozenset({"work", "same"}),
+    "say": frozenset({"say", "work", "element"}),
+    "joins": frozenset({"place", "none"}),
+    "lock": frozenset({"place", "none"}),
+    "turn": frozenset({"turn", "yes", "no"}),
+    "close": frozenset({"close", "yes", "no"}),
+    "then": frozenset({"action", "close", "turn"}),
+    "notes": frozenset({"words", "action", "times"}),
+    "times": frozenset({"times", "number"}),
+    "thread": frozenset({"thread", "number"}),
+    "beads": frozenset({"number", "none"}),
+    "gap": frozenset({"length", "number", "none"}),
+    "side_one": frozenset({"work", "none"}),
+    "side_two": frozenset({"work", "none"}),
+    "between": frozenset({"marks"}),
+    "picots": frozenset({"number", "none"}),
+    "ds": frozenset({"number"}),
+    "joins_made": frozenset({"number", "none"}),
+    "picot_size": frozenset({"length", "number"}),
+}
+# Content that is common enough to be taken for a role without a head to name it, and how sure that is.
+_UNNAMED = {"label": 0.8, "element": 1.5, "work": 1.4, "turn": 1.5, "then": 1.3, "joins": 1.2, "times": 1.1, "say": 1.25, "thread": 1.0}
+_SURE = 0.6
+
+
+@dataclass(slots=True)
+class Column:
+    """One column: its ``role``, the words of its head, the unit they give, the kind of element they name.
+
+    Roles: label, part, element, work, say (whole directions), joins, lock, turn, close, then, notes, times, thread, beads,
+    gap, side_one, side_two, between, slot (one group of several columns), picots, ds, joins_made, picot_size, kind_work
+    (the counts of one kind of element), ignore, and empty where nothing can be told.
+    """
+
+    role: str = ""
+    head: str = ""
+    unit: str = ""
+    kind: str = ""
+    size: str = ""
+    lock: bool = False
+    named: bool = False
+    roles: dict[str, float] = field(default_factory=dict)
+
+
+@dataclass(slots=True)
+class Content:
+    """What stands under a head: the looks of every filled cell, and how many cells are empty."""
+
+    looks: list[set[str]]
+    empty: int = 0
+
+    def fit(self, role: str) -> float:
+        """The share of filled cells that look like what a role holds."""
+        wanted = LOOKS.get(role)
+        if not self.looks or wanted is None:
+            return 0.5
+        return sum(1 for look in self.looks if look & wanted) / len(self.looks)
+
+    def share(self, look: str) -> float:
+        """The share of filled cells with this look."""
+        return sum(1 for found in self.looks if look in found) / len(self.looks) if self.looks else 0.0
+
+
+def head_words(text: str) -> str:
+    """A head as it stands in the convention: lower case, one space between words, without what is in brackets."""
+    bare = _BRACKETS.sub(" ", text.lower().replace("’", "'")) or text.lower()
+    return " ".join(bare.split()).strip(" :*_")
+
+
+def head_roles(text: str, convention: Convention) -> dict[str, float]:
+    """The roles a head names, with how surely: a phrase of the convention in full, or the longest one within."""
+    words = head_words(text)
+    for form in (words, words.rstrip("?. "), " ".join(text.lower().split()).strip(" :")):
+        if form in convention.columns:
+            return {role: _FULL - _LATER * at for at, role in enumerate(convention.columns[form])}
+    parts = _WORDS.findall(words)
+    for size in range(len(parts), 0, -1):
+        for at in (0, *range(len(parts) - size, 0, -1)):
+            phrase = " ".join(parts[at : at + size])
+            if phrase in convention.columns and (size > 1 or len(phrase) > 1 or phrase in "+#"):
+                weight = _PART * (0.4 + 0.6 * size / len(parts))
+                return {role: weight - _LATER * k for k, role in enumerate(convention.columns[phrase])}
+    return {}
+
+
+def is_head(cells: Sequence[str], convention: Convention) -> bool:
+    """Whether a row of cells reads as heads: most of the filled ones are named in the convention."""
+    filled = [cell for cell in cells if cell]
+    if not filled:
+        return False
+    known = sum(1 for cell in filled if max(head_roles(cell, convention).values(), default=0.0) >= 1.0)
+    return known >= 2 and known * 2 >= len(filled) or known == len(filled) == 1
+
+
+def choose_roles(heads: Sequence[tuple[str, list[Token]]], contents: Sequence[Content], convention: Convention) -> list[Column]:
+    """The columns of a table, by their heads (words and tokens, empty without a head) and what stands in them."""
+    columns = [_column(text, tokens, convention) for text, tokens in heads]
+    _slots(columns, heads, contents)
+    for column, content in zip(columns, contents, strict=True):
+        if column.role:
+            continue
+        scores = {role: weight + _FIT * content.fit(role) for role, weight in column.roles.items()}
+        for role, weight in _UNNAMED.items():
+            fit = content.fit(role)
+            if content.looks and fit >= _SURE:
+                scores[role] = max(scores.get(role, 0.0), weight * fit)
+        column.roles = scores
+        column.role = max(scores, key=lambda role: scores[role], default="")
+    _kinds(columns, contents)
+    _settle(columns, contents)
+    return columns
+
+
+def _column(text: str, tokens: list[Token], convention: Convention) -> Column:
+    column = Column(head=text, roles=head_roles(text, convention))
+    column.named = bool(column.roles)
+    kinds = [token.kind for token in tokens]
+    column.lock = "lock_join" in kinds
+    for token in tokens:
+        if token.kind == "UNIT":
+            column.unit = str(token.value)
+        elif token.kind in ELEMENTS and not column.kind:
+            column.kind = ELEMENTS[token.kind]
+        elif token.kind in ("small", "large") and not column.size:
+            column.size = token.kind
+    return column
+
+
+def _slots(columns: list[Column], heads: Sequence[tuple[str, list[Token]]], contents: Sequence[Content]) -> None:
+    """Columns that hold one group each, with or without columns of marks between them: ``1st | p | 2nd | p | 3rd``."""
+    numbers: list[int] = []
+    for at, (column, content) in enumerate(zip(columns, contents, strict=True)):
+        tokens = heads[at][1]
+        counts = content.looks and content.share("number") >= _SURE
+        named = [t.kind for t in tokens]
+        ordinal = any(k in ("ORD", "NUM") for k in named) and "shuttle" not in named and len(named) <= 3
+        alike = sum(1 for other in columns if other.head and other.head == column.head) > 1
+        if counts and (ordinal or alike) and "label" not in column.roles and "part" not in column.roles:
+            numbers.append(at)
+    if len(numbers) < 2:
+        return
+    for at in range(numbers[0], numbers[-1] + 1):
+        if at in numbers or contents[at].share("marks") >= _SURE or not contents[at].looks:
+            columns[at].role = "slot"
+
+
+def _kinds(columns: list[Column], contents: Sequence[Content]) -> None:
+    """Heads that name a kind of element, with counts beneath them: each cell is an element of that kind."""
+    for column, content in zip(columns, contents, strict=True):
+        if column.kind and column.role in ("element", "work", "label", "") and content.share("work") >= _SURE:
+            rest = [
+                other
+                for named, other in zip(columns, contents, strict=True)
+                if not named.kind and other.share("work") - other.share("number") > 0.4
+            ]
+            only_numbers = content.share("number") > 0.9
+            if not only_numbers or not rest:
+                column.role = "kind_work"
+    kinds = [column for column in columns if column.role == "kind_work"]
+    if len(kinds) == 1 and any(column.role == "element" for column in columns):
+        kinds[0].role = "work"
+
+
+def _settle(columns: list[Column], contents: Sequence[Content]) -> None:
+    """One column of elements and one of counts: others with the same head hold what their content says."""
+    pairs = list(zip(columns, contents, strict=True))
+    elements = [pair for pair in pairs if pair[0].role == "element"]
+    if len(elements) > 1:
+        best = max(elements, key=lambda pair: pair[1].fit("element"))
+        for column, content in elements:
+            if column is not best[0]:
+                column.role = "part" if content.fit("label") >= _SURE else "say"
+    if not elements and not any(column.role == "kind_work" for column in columns):
+        found = max(pairs, key=lambda pair: pair[1].share("element"), default=None)
+        if found is not None and found[1].share("element") >= 0.5:
+            found[0].role = "element"
+    works = [pair for pair in pairs if pair[0].role == "work"]
+    if len(works) > 1:
+        best = max(works, key=lambda pair: (pair[1].share("work") - pair[1].share("number"), pair[1].share("work")))
+        for column, content in works:
+            if column is not best[0]:
+                column.role = "ds" if content.share("number") >= _SURE else "say"
+    for column, content in pairs:
+        if column.role == "joins" and content.share("number") >= _SURE and "joins_made" in column.roles:
+            column.role = "joins_made"
