@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from larkshead.model import Beads, Element, Halves, Join, Picot, SideChange, Stitches
+from larkshead.model import Beads, Element, Halves, Join, Picot, SideChange, Stitches, Thrown
 from larkshead.records import dataclass
 
 
@@ -13,7 +13,8 @@ class Shape:
     ``counts`` are the double stitches between the marks, one more than there are marks. A mark is one or more letters:
     ``p`` picot, ``j`` join, ``b`` bead, ``/`` side change, ``t`` thrown element; marks with no stitch between them are
     one mark. ``items`` are the places of the marks in the work. A join or lock join that only fastens the end of a
-    chain (no stitch after it) is no mark; ``fastened`` is its index in the work, else -1.
+    chain (no stitch after it) is no mark; ``fastened`` is its index in the work, else -1. ``alike`` are the marks with
+    picots and joins taken as the same.
     """
 
     counts: tuple[int, ...]
@@ -22,16 +23,12 @@ class Shape:
     fastened: int = -1
     halves: int = 0
     beads: tuple[int, ...] = ()
+    alike: tuple[str, ...] = ()
 
     @property
     def ds(self) -> int:
         """Whole double stitches."""
         return sum(self.counts)
-
-    @property
-    def alike(self) -> tuple[str, ...]:
-        """The marks with picots and joins treated as the same."""
-        return tuple(mark.replace("j", "p") for mark in self.marks)
 
     @property
     def pattern(self) -> tuple[tuple[int, ...], tuple[str, ...]]:
@@ -73,19 +70,21 @@ def shape_of(element: Element) -> Shape:
     halves = 0
     work = element.work
     last = len(work) - 1
+    chain = element.kind in ("chain", "split chain")
     fastened = -1
     for at, item in enumerate(work):
-        if isinstance(item, Stitches):
-            counts[-1] += item.count
+        sort = type(item)
+        if sort is Stitches:
+            counts[-1] += item.count  # type: ignore[union-attr]
             continue
-        if isinstance(item, Halves):
-            halves += item.count
+        if sort is Halves:
+            halves += item.count  # type: ignore[union-attr]
             continue
-        if isinstance(item, Join) and at == last and element.kind in ("chain", "split chain"):
+        if sort is Join and at == last and chain:
             fastened = at
             continue
-        mark = _letter(item)
-        carried = item.count if isinstance(item, Beads) else getattr(item, "beads", 0)
+        mark = _LETTERS[sort]
+        carried = item.count if sort is Beads else getattr(item, "beads", 0)  # type: ignore[union-attr]
         if counts[-1] == 0 and marks and mark != "/" and marks[-1] != "/":
             marks[-1] += mark
             beads[-1] += carried
@@ -94,14 +93,9 @@ def shape_of(element: Element) -> Shape:
             items.append(at)
             beads.append(carried)
             counts.append(0)
-    return Shape(tuple(counts), tuple(marks), tuple(items), fastened, halves, tuple(beads))
+    alike = tuple([_ALIKE.get(mark) or mark.replace("j", "p") for mark in marks])
+    return Shape(tuple(counts), tuple(marks), tuple(items), fastened, halves, tuple(beads), alike)
 
 
-def _letter(item: object) -> str:
-    if isinstance(item, Picot):
-        return "p"
-    if isinstance(item, Join):
-        return "j"
-    if isinstance(item, Beads):
-        return "b"
-    return "/" if isinstance(item, SideChange) else "t"
+_LETTERS: dict[type, str] = {Picot: "p", Join: "j", Beads: "b", SideChange: "/", Thrown: "t"}
+_ALIKE = {"p": "p", "j": "p"}

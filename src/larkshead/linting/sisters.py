@@ -169,14 +169,18 @@ def period_of(elements: Sequence[WrittenElement]) -> int:
     The kinds have to agree all through; of the periods that fit, the shortest is taken with which at least two thirds
     of the elements have the shape (joins and picots alike) of the one a period earlier.
     """
+    numbers: dict[object, int] = {}
+    forms = [numbers.setdefault(element.shape.pattern, len(numbers)) for element in elements]
+    rings = [element.is_ring for element in elements]
     best, best_share = 0, 0.0
     for period in range(1, min(LONGEST_PERIOD, len(elements) // 2) + 1):
-        pairs = list(zip(elements, elements[period:], strict=False))
-        if any(one.is_ring != other.is_ring for one, other in pairs):
+        if rings[period:] != rings[:-period]:
             continue
-        share = sum(one.shape.pattern == other.shape.pattern for one, other in pairs) / len(pairs)
+        share = sum(map(eq, forms, forms[period:])) / (len(forms) - period)
         if share > best_share + 0.2 or (share > best_share and best_share < 2 / 3):
             best, best_share = period, share
+        if best_share == 1:
+            break
     return best if best_share >= 1 / 3 else 0
 
 

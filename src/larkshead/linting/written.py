@@ -15,7 +15,8 @@ class WrittenElement:
     """One element as written; ``worked`` holds each of its passes in working order.
 
     ``part`` is the index of its part, ``order`` its place in reading order; ``family`` the number of its family of
-    sisters; ``first`` and ``last`` tell whether it is the first or last of its kind (rings, chains) in the part.
+    sisters; ``by_pass`` marks one that stands in place of another on a named pass; ``first`` and ``last`` tell whether
+    it is the first or last of its kind (rings, chains) in the part. ``is_ring`` is true of rings of every sort.
     """
 
     step: Element
@@ -28,15 +29,14 @@ class WrittenElement:
     by_pass: bool = False
     first: bool = False
     last: bool = False
+    is_ring: bool = False
+
+    def __post_init__(self) -> None:
+        self.is_ring = self.step.kind.endswith("ring")
 
     @property
     def kind(self) -> str:
         return self.step.kind
-
-    @property
-    def is_ring(self) -> bool:
-        """Rings of every sort."""
-        return self.step.kind.endswith("ring")
 
     @property
     def times(self) -> int:
