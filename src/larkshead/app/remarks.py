@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from larkshead.app.errors import CannotRun
-from larkshead.linting.findings import Finding
 from larkshead.reading import Notice, Reading, Source, Span
 from larkshead.reports import Place, Remark
 
 if TYPE_CHECKING:
     from larkshead.app.convert import Converted
+    from larkshead.linting.findings import Finding
 
 # What the severity of a loss is: what is gone, or put in, weighs more than what has another shape.
 _LOSS_SEVERITY = {"dropped": "warning", "approximated": "note", "assumed": "note"}

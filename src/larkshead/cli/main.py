@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import importlib
 import os
 import sys
@@ -69,8 +70,16 @@ def commands() -> None:
 
 def run() -> None:
     """Run the command line; the process ends with 0 (clean), 1 (findings or losses) or 2 (could not run)."""
+    # What is loaded stays: looking for circles in it again and again would only cost time.
+    gc.set_threshold(100_000, 20, 50)
+    code = 0
     try:
         commands.main(prog_name="larkshead")
+    except SystemExit as end:
+        code = end.code if isinstance(end.code, int) else 1 if end.code else 0
+    except OSError as fault:
+        sys.stderr.write(f"larkshead: error: the result cannot be written: {fault.strerror or fault}\n")
+        code = 2
     except Exception as fault:
         if os.environ.get("LARKSHEAD_DEBUG"):
             raise
@@ -79,4 +88,16 @@ def run() -> None:
             f"larkshead: error: {type(fault).__name__}: {printable(said)}; this is a fault of larkshead, not of the "
             "pattern. Set LARKSHEAD_DEBUG=1 to see where it arose.\n"
         )
-        sys.exit(2)
+        code = 2
+    _end(code)
+
+
+def _end(code: int) -> None:
+    """End at once: taking down all that was loaded, module by module, would take as long as a small pattern."""
+    for stream in (sys.stdout, sys.stderr):
+        try:
+            stream.flush()
+        except OSError:
+            # Whoever was reading has gone.
+            code = code or 1
+    os._exit(code)
