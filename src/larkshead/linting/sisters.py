@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from operator import eq
 
 from larkshead.linting.written import WrittenElement
 from larkshead.model import ByPass, Element, Pattern, Repeat, Step
