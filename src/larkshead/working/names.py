@@ -51,6 +51,6 @@ def name_of_target(join: WorkedJoin, pattern: Pattern) -> str:
     if join.picot is not None:
         where = name_in(join.picot.element, pattern, join.part)
         return f"{where}, mock picot" if join.picot.mock else f"{where}, picot {join.picot.number}"
-    if join.element is not None:
+    if join.element is not None and join.spot:
         return f"{name_in(join.element, pattern, join.part)}, {join.spot}"
     return join.spot

@@ -121,10 +121,8 @@ class Picots:
     # Picots by words
 
     def _middle(self, join: WorkedJoin, element: WorkedElement, own: Sequence[WorkedPicot]) -> bool:
-        places = own[-1].place
+        places = places_of(element)
         joins = element.joins
-        if joins:
-            places = max(places, joins[-1].position)
         if len(own) == len(element.picots) and places % 2:
             middle = _at(own, (places + 1) // 2)
             if middle is not None:
@@ -185,14 +183,19 @@ class Picots:
         if by is None or by is element or by.is_ring != element.is_ring or not free:
             return None
         marks = self._record.plan(by.step).marks
-        places = max([picot.place for picot in element.picots[-1:]] + [one.position for one in element.joins[-1:]])
         if marks > 1 and join.position == marks:
-            half = [picot for picot in free if 2 * picot.place <= places]
+            half = [picot for picot in free if 2 * picot.place <= places_of(element)]
             return half[0] if half else None
         if marks > 2 and join.position != 1:
             return None
-        half = [picot for picot in free if 2 * picot.place > places]
+        half = self.later_half(element, free)
         return half[-1] if half else None
+
+    @staticmethod
+    def later_half(element: WorkedElement, free: Sequence[WorkedPicot]) -> list[WorkedPicot]:
+        """The free picots past the middle of an element, or its only one."""
+        places = places_of(element)
+        return [picot for picot in free if 2 * picot.place > places + 1 or places == 1]
 
     def _next(self, join: WorkedJoin, element: WorkedElement, own: Sequence[WorkedPicot]) -> bool:
         """The picot after the one last taken of this element, round again at the end."""
@@ -223,6 +226,11 @@ class Picots:
             return self._unnamed(join, element, own)
         join.picot = found
         return True
+
+
+def places_of(element: WorkedElement) -> int:
+    """Picots and picot joins of an element, together."""
+    return max(element.picots[-1].place if element.picots else 0, element.joins[-1].position if element.joins else 0)
 
 
 def _at(own: Sequence[WorkedPicot], place: int) -> WorkedPicot | None:

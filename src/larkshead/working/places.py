@@ -17,6 +17,8 @@ from larkshead.working.worked import Position, WorkedElement, WorkedJoin, Worked
 
 Found = tuple[WorkedElement, str]
 _WALKING = frozenset(("next", "any", "free", "corresponding", "opposite"))
+# How many repeats outwards a group's own first ring is looked for.
+_FRAMES = 8
 _NO_ELEMENT = frozenset(("fabric", "loop"))
 
 
@@ -95,6 +97,8 @@ class Places:
                     join.spot = "motif"
                 return
             scope = found if found is not self.scopes.current else None
+            if scope is not None and place.element is not None and place.element.label is None:
+                scope = self._where_any(scope, _key(place.element))
         ref = place.element
         if place.picot == "same" and (ref is None or ref.which in (None, "same", "any")):
             if self._again(join):
@@ -108,9 +112,43 @@ class Places:
         if scope is not None and ref.label is None and ref.which is None and place.picot in _WALKING:
             self._of_scope(join, scope, place, _key(ref))
             return
+        if (
+            ref.which in _WALKING
+            and ref.label is None
+            and place.picot is None
+            and self._picot_by_picot(join, ref, scope)
+        ):
+            return
         self.try_each(join, self._candidates(ref, scope, join), place, scope)
         if join.picot is not None and ref.label is None and (ref.which == "first" or isinstance(ref.which, int)):
             self._of_this_pass(join, ref, scope, place)
+
+    def _where_any(self, scope: Scope, key: str) -> Scope:
+        """A scope; or, where it is only told apart by cuts and has no such element, the last one before that has."""
+        if scope.of_cut:
+            for other in (scope, *islice(reversed(self.scopes.stretches[:-1]), 64)):
+                _, low, high = self.record.within(other, key)
+                if high > low:
+                    return other
+        return scope
+
+    def _picot_by_picot(self, join: WorkedJoin, ref: ElementRef, scope: Scope | None) -> bool:
+        """``The next chain``, no picot named, of chains with several: taken picot by picot where the passes of
+        the repeat are as many as the picots.
+        """
+        scope = scope or (self.active if isinstance(self.active, Scope) else self.scopes.before_this())
+        frames = self.scopes.frames
+        if scope is None or scope.end is None or not frames:
+            return False
+        key = _key(ref)
+        walk = self.record.walk(scope, key, join.place.size)
+        _, low, high = self.record.within(scope, key)
+        if walk is None or len(walk.picots) == high - low or frames[-1].last != len(walk.picots):
+            return False
+        join.picot = self.next_of(scope, key, join.place.size)
+        join.assumed = f"the {len(walk.picots)} passes take the {len(walk.picots)} picots one after the other"
+        self.note(join, scope)
+        return True
 
     def _again(self, join: WorkedJoin) -> bool:
         if self.last is None:
@@ -124,12 +162,13 @@ class Places:
         for element, assumed in candidates:
             join.assumed = ""
             if self.picots.take(join, element, place):
+                join.element = None
                 if assumed:
                     join.assumed = f"{assumed}; {join.assumed}" if join.assumed else assumed
                 self.note(join, scope)
                 return True
             if not reason:
-                reason, count = join.reason, join.candidates
+                reason, count, join.element = join.reason, join.candidates, element
         join.assumed = ""
         join.reason, join.candidates = reason or join.reason, count
         return False
@@ -141,6 +180,8 @@ class Places:
             return
         element = picot.element
         ref = join.place.element
+        if scope is None and ref is not None and ref.which in _WALKING:
+            self._point(self.scopes.current, element)
         if scope is None and join.kind != "attach" and (ref is None or ref.which in ("previous", "last")):
             return
         self.picots.taken[id(element)] = picot
@@ -220,18 +261,18 @@ class Places:
         picot = join.picot
         if scope is not None or picot is None or not picot.uses or not self.scopes.frames:
             return
-        start = self.scopes.frames[-1].start
-        if picot.element.index >= start:
-            return
         number = 1 if ref.which == "first" else int(ref.which or 0)
-        found, low, high = self.record.within(Scope(start, self.scopes.current.part), _key(ref))
-        if not 0 < number <= high - low or found[low + number - 1] in self.hosts:
-            return
-        join.picot = None
-        if self.picots.take(join, found[low + number - 1], place) and join.picot and not join.picot.uses:
-            join.assumed = f"the {ordinal(number)} {ref.kind or 'element'} of this pass is meant"
-        else:
-            join.picot, join.assumed, join.reason = picot, "", ""
+        for frame in islice(reversed(self.scopes.frames), _FRAMES):
+            if picot.element.index >= frame.start:
+                return
+            found, low, high = self.record.within(Scope(frame.start, self.scopes.current.part), _key(ref))
+            if 0 < number <= high - low and found[low + number - 1] not in self.hosts:
+                assumed, join.picot = join.assumed, None
+                if self.picots.take(join, found[low + number - 1], place) and join.picot and not join.picot.uses:
+                    join.assumed = f"the {ordinal(number)} {ref.kind or 'element'} of this pass is meant"
+                else:
+                    join.picot, join.assumed, join.reason = picot, assumed, ""
+                return
 
     # Elements
 
@@ -290,6 +331,11 @@ class Places:
     ) -> Iterator[Found]:
         noun = f"{ref.size} {ref.kind or 'element'}".strip()
         where = scope or self.scopes.current
+        stretch = self.scopes.stretches[-1]
+        if scope is None and number == 1 and stretch.start > where.start:
+            found, low, high = self.record.within(stretch, key)
+            if high > low and found[low] not in self.hosts:
+                yield found[low], ""
         found, low, high = self.record.within(where, key)
         if number < 0 and high - low >= -number:
             yield found[high + number], ""
@@ -311,7 +357,8 @@ class Places:
         elif self.unsaid.comes_later(ref, number):
             join.reason = f"{noun} {number} is not worked yet"
             return
-        join.reason = f"there is no {noun} {number} here"
+        part = f" of {self.scopes.current.name}" if len(self.pattern.parts) > 1 else ""
+        join.reason = f"there is no {noun} {number}{part}"
 
     def _same(self, key: str, scope: Scope | None, join: WorkedJoin) -> Iterator[Found]:
         pointer = self._pointers.get((id(scope), key)) if scope is not None else None
@@ -417,11 +464,11 @@ class Places:
 
     def _none_next(self, ref: ElementRef, key: str, join: WorkedJoin) -> Iterator[Found]:
         """``next`` with nothing worked before this part to go round: what the part itself began with."""
-        found, low, high = self.record.within(self.scopes.current, key)
-        if ref.which == "next" or high == low:
+        _, low, high = self.record.within(self.scopes.current, key)
+        if high == low or (ref.which == "next" and join.by is not None and join.place.part is None):
             join.reason = f"the next {ref.kind or 'element'} is not worked yet"
             return
-        yield found[low], ""
+        yield from self._walk_elements(self.scopes.current, key, str(ref.which), join)
 
     # Spots that are no picot
 

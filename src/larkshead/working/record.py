@@ -18,14 +18,15 @@ class Scope:
     """A stretch of the worked sequence that a place may speak of: a part, what lies between two cuts, a pass of a
     repeat.
 
-    ``end`` is None while it is being worked. ``part`` is the part's index in the pattern, ``name`` what a reader
-    calls it.
+    ``end`` is None while it is being worked; ``of_cut`` where only a cut bounds it. ``part`` is the part's index
+    in the pattern, ``name`` what a reader calls it.
     """
 
     start: int
     part: int
     name: str = ""
     end: int | None = None
+    of_cut: bool = False
     offsets: dict[str, int] = field(default_factory=dict)
     walks: dict[tuple[str, str], Walk] = field(default_factory=dict)
 

@@ -14,7 +14,8 @@ _CENTRES = frozenset(("centre", "center"))
 
 @dataclass(slots=True, eq=False)
 class Frame:
-    """A repeat (or a part) as it is being worked: its pass, and where this and the last pass began in the sequence."""
+    """A repeat (or a part) as it is being worked: ``number`` its pass of ``last``, ``start`` where that began in the
+    sequence, ``first`` where its first pass did; ``starts`` all of these, where places name passes."""
 
     number: int
     last: int
@@ -22,6 +23,7 @@ class Frame:
     start: int = 0
     before: Scope | None = None
     starts: list[int] = field(default_factory=list)
+    first: int = 0
 
 
 class Scopes:
@@ -33,6 +35,8 @@ class Scopes:
         self._parts: list[tuple[Part, Scope, int]] = []
         self._by_kind: dict[str, list[int]] = {}
         self._by_name: dict[str, list[int]] = {}
+        self._numbers: dict[int, list[int]] = {}
+        self._first: Scope | None = None
         self.stretches: list[Scope] = []
         self.frames: list[Frame] = []
         self.current = Scope(0, 0)
@@ -45,6 +49,8 @@ class Scopes:
         found = self._by_kind.setdefault(part.kind, [])
         number = part.number if part.number is not None and part.times == 1 else len(found) + 1
         found.append(len(self._parts))
+        if part.number is not None:
+            self._numbers.setdefault(part.number, []).append(len(self._parts))
         if part.name:
             self._by_name.setdefault(label_key(part.name), []).append(len(self._parts))
         self._parts.append((part, self.current, number))
@@ -57,7 +63,7 @@ class Scopes:
             last.end = at
             if last.start == at:
                 self.stretches.pop()
-        self.stretches.append(Scope(at, self.current.part, "the work before the cut"))
+        self.stretches.append(Scope(at, self.current.part, "the work before the cut", of_cut=True))
 
     def before_this(self) -> Scope | None:
         """The part before this one; in a part that has been cut, what was worked before the cut."""
@@ -89,20 +95,31 @@ class Scopes:
         return reason if kind in _OWN or kind in self._kinds else ""
 
     def _numbered(self, ref: PartRef) -> Scope | str:
-        number = int(ref.which or 0)
-        kinds = [ref.kind] if ref.kind in self._kinds else list(self._kinds) if ref.kind in _OWN else []
-        for kind in kinds:
-            for at in reversed(self._of_kind(kind, number)):
-                return self._parts[at][1]
-        if any(part.kind in kinds and part.number == number for part in self._pattern.parts):
-            return f"{ref.kind or 'part'} {number} is not worked yet"
-        if not any(part.number is not None for part in self._pattern.parts):
-            # Work that is under no headings is told apart by its cuts, or by the passes of a repeat.
-            if ref.kind in _OWN and 1 <= number <= len(self.stretches) and len(self.stretches) > 1:
-                return self.stretches[number - 1] if number < len(self.stretches) else self.current
-            if ref.kind not in _OWN and kinds == [] and (scope := self._pass(number)) is not None:
-                return scope
-        return self._outside(ref.kind, f"there is no {ref.kind or 'part'} {number} in this pattern")
+        number, kind = int(ref.which or 0), ref.kind
+        found: list[int] = []
+        if kind and kind in self._kinds:
+            found = self._of_kind(kind, number)
+        elif kind in _OWN and self._numbers:
+            found = self._numbers.get(number, [])
+        elif kind in _OWN and len(self._pattern.parts) > 1:
+            found = [number - 1] if 0 < number <= len(self._parts) else []
+        else:
+            return self._unheaded(kind, number)
+        if found:
+            return self._parts[found[-1]][1]
+        if any(part.number == number and kind in (part.kind, *_OWN) for part in self._pattern.parts):
+            return f"{kind or 'part'} {number} is not worked yet"
+        return self._outside(kind, f"there is no {kind or 'part'} {number} in this pattern")
+
+    def _unheaded(self, kind: str, number: int) -> Scope | str:
+        """Work under no headings is told apart by its cuts, or by the passes of a repeat."""
+        if 1 <= number < len(self.stretches):
+            return self.stretches[number - 1]
+        if kind not in _OWN and (scope := self._pass(number)) is not None:
+            return scope
+        if number == len(self.stretches) and (kind in _OWN or number > 1):
+            return self.current
+        return self._outside(kind, f"there is no {kind or 'part'} {number} in this pattern")
 
     def _of_kind(self, kind: str, number: int) -> list[int]:
         found = self._by_kind.get(kind, [])
@@ -115,8 +132,7 @@ class Scopes:
         which, kind = ref.which or "same", ref.kind
         same_kind = self._by_kind.get(kind, [])
         if kind not in self._kinds and kind in _CENTRES:
-            first = self._parts[0][1]
-            return self.stretches[0] if first is self.current and len(self.stretches) > 1 else first
+            return self._centre()
         if which == "same":
             inside = kind not in self._kinds and kind not in _OWN
             return self._this_pass() or self.current if inside else self.current
@@ -138,7 +154,19 @@ class Scopes:
         if kind in _OWN or kind in self._kinds:
             scope = self.before_this() if back == 1 else self._parts[-3][1] if len(self._parts) > 2 else None
             return scope or f"no {kind or 'part'} is worked before this one"
-        return self._this_pass_before() or ""
+        return self._this_pass_before() or (self.stretches[-2] if len(self.stretches) > 1 else "")
+
+    def _centre(self) -> Scope | str:
+        """The centre, where no part is called so: what was worked first, in one part the first element of all."""
+        if len(self._parts) > 1:
+            return self._parts[0][1]
+        if len(self.stretches) > 1:
+            return self.stretches[0]
+        if self.frames and self.frames[0].first == 0:
+            return ""
+        if self._first is None:
+            self._first = Scope(0, 0, "the centre", 1)
+        return self._first
 
     # Passes of a repeat as scopes
 

@@ -53,15 +53,14 @@ class Unsaid:
             return
         free_seen = 0
         for element, _ in places.previous(_PREVIOUS_RING, "ring", join):
-            if element.index < places.scopes.current.start:
+            if element.index < places.scopes.stretches[-1].start:
                 continue
             free = [picot for picot in islice(reversed(element.picots), 64) if not picot.uses][::-1]
             free_seen = free_seen or len(free)
             near = places.picots.near(join, element, free)
             if near is not None:
                 join.picot = near
-                middle = near.element.picots[-1].place
-                join.candidates = sum(1 for picot in free if 2 * picot.place > middle) or 1
+                join.candidates = len(places.picots.later_half(element, free))
                 join.assumed = f"the last free picot of {name_of(element)} is meant"
                 return
         if self._next_of_round(join) or self._hub(join, marks):

@@ -25,6 +25,7 @@ from larkshead.model import (
     Turn,
 )
 from larkshead.working.limits import Limits, beyond_limits
+from larkshead.working.picots import places_of
 from larkshead.working.places import Places
 from larkshead.working.plans import JOIN, PICOT, Plan
 from larkshead.working.scopes import Frame
@@ -167,7 +168,7 @@ class _Worker:
                 times = passes_worked(step)
                 if times and step.steps:
                     known = step.times is not None
-                    frame = Frame(0, times, known, len(self.sequence))
+                    frame = Frame(0, times, known, len(self.sequence), first=len(self.sequence))
                     frames.append(frame)
                     here = _Steps(step.steps, frame, here.passes, (*here.of_passes, times if known else 0))
                     stack.append(here)
@@ -313,10 +314,7 @@ class _Worker:
         element = self.places.last_element
         if element is None:
             return
-        place = max(
-            element.picots[-1].place if element.picots else 0, element.joins[-1].position if element.joins else 0
-        )
-        picot = WorkedPicot(element, len(element.picots) + 1, place + 1, -1, None, (), True)
+        picot = WorkedPicot(element, len(element.picots) + 1, places_of(element) + 1, -1, None, (), True)
         if element.picots:
             element.picots.append(picot)  # type: ignore[attr-defined]
         else:

@@ -30,12 +30,12 @@ class WorkedJoin:
 
     A join into two places at once stands here once for each place, with the same ``item``. Resolved: ``picot``
     for a picot, else ``spot`` (base, top, bare thread, between, fabric, motif, loop, start, join) with
-    ``element`` where there is one. Unresolved: ``reason`` says why in the reader's terms and ``candidates`` how
-    many picots would do. ``assumed`` says what was taken where the words leave it open; ``candidates`` is then
-    how many would have done. ``position`` counts the picots and joins of its own element from 1 (0 between
-    elements); ``part`` is the part it is made in. ``kind`` is picot, lock or folded as in the model, ``lock`` for
-    a lock join between elements, and ``attach`` for a place where threads are fastened on, which is no join and
-    no use of the picot.
+    ``element`` where there is one. Unresolved: ``reason`` says why in the reader's terms, ``candidates`` how many
+    picots would do, and ``element`` whose picot was looked for. ``assumed`` says what was taken where the words
+    leave it open; ``candidates`` is then how many would have done. ``position`` counts the picots and joins of
+    its own element from 1 (0 between elements); ``part`` is the part it is made in. ``kind`` is picot, lock or
+    folded as in the model, ``lock`` for a lock join between elements, and ``attach`` for a place where threads
+    are fastened on, which is no join and no use of the picot.
     """
 
     step: Step
@@ -59,7 +59,9 @@ class WorkedJoin:
     @property
     def into(self) -> WorkedElement | None:
         """The element joined to, whatever the spot on it."""
-        return self.picot.element if self.picot is not None else self.element
+        if self.picot is not None:
+            return self.picot.element
+        return self.element if self.spot else None
 
 
 @dataclass(slots=True, eq=False)
