@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from larkshead.model import (
     Attach,
+    BareThread,
     ByPass,
     Cut,
     Element,
@@ -27,6 +28,7 @@ from larkshead.model import (
     WorkItem,
 )
 from larkshead.reading.grammar.items import items_of, spans_of
+from larkshead.reading.grammar.going_on import go_on_until
 from larkshead.reading.grammar.said import (
     Alike,
     Change,
@@ -115,6 +117,8 @@ class Assembly:
         self.label = None
 
     def _SaidStepLabel(self, said: SaidStepLabel) -> None:
+        if said.label.isalpha() and said.label.islower() and (self.label or "").isdigit():
+            return
         self._close_label()
         self.label = said.label
         self.labels[said.label] = (len(self.steps), len(self.steps))
@@ -273,8 +277,27 @@ class Assembly:
         if starts:
             self._wrap(min(starts), self._times(said), said.span)
 
+    def _repeat_named(self, said: SaidRepeat) -> None:
+        """So many times the elements named: the last ones told."""
+        wanted = [k for k in said.labels if k != "space"]
+        start = len(self.steps)
+        for i in range(len(self.steps) - 1, -1, -1):
+            step = self.steps[i]
+            if isinstance(step, Element) and step.kind in wanted:
+                wanted.remove(step.kind)
+                start = i
+            if not wanted:
+                break
+        while start > 0 and isinstance(self.steps[start - 1], BareThread) and "space" in said.labels:
+            start -= 1
+        if wanted or start >= len(self.steps):
+            self._repeat_unit(said)
+            return
+        self._wrap(start, self._times(said), said.span)
+        self.marks.clear()
+
     def _repeat_all(self, said: SaidRepeat) -> None:
-        start = min(self.marks.values(), default=0)
+        start = min(self.marks.values()) if self.marks else self._unit_start()
         if said.counts:
             self._repeat_until(start, said)
         elif said.times is not None or said.open_ended or said.around:
@@ -360,28 +383,15 @@ class Assembly:
             return
         if "each" in said.counts:
             said.counts = {e.kind: said.counts["each"] for e in self._elements(body)}
-        places = [i for i, s in enumerate(body) if isinstance(s, Element)]
-        if not places:
+        until = go_on_until(body, said.counts)
+        if until is None:
+            self.notice("contradiction", "warning", "the numbers do not come out even with what is told", said.span)
             return
-        elements = [body[i] for i in places]
-        assert all(isinstance(e, Element) for e in elements)
-        period = _period(elements)  # type: ignore[arg-type]
-        have: dict[str, int] = {}
-        for e in elements:
-            have[e.kind] = have.get(e.kind, 0) + 1  # type: ignore[union-attr]
-        first = places[len(places) - period]
-        unit = body[first:]
-        gain = {k: sum(1 for s in unit if isinstance(s, Element) and s.kind == k) for k in said.counts}
-        more: int | None = None
-        for kind, wanted in said.counts.items():
-            if gain[kind]:
-                n, over = divmod(wanted - have.get(kind, 0), gain[kind])
-                if n < 0 or over:
-                    self.notice("contradiction", "warning", f"{wanted} {kind}s do not come out even with what is told", said.span)
-                more = n if more is None else max(more, n)
-        if more is None or more < 0:
-            return
-        self._wrap(start + first, more + 1, said.span)
+        first, passes, over = until
+        tail = [deepcopy(step) for step in body[first : first + over]]
+        self._wrap(start + first, passes, said.span)
+        for step in tail:
+            self.add(step, said.span)
         self.marks.clear()
 
     # --- changes and covers ------------------------------------------------------------------------------------
@@ -404,7 +414,7 @@ class Assembly:
     def _place_changes(self) -> None:
         """Changes told apart, laid on the elements and passes they speak of, once the part is told."""
         for said in self.pending:
-            if not lay_change(self.part.steps, said.change, self.origins):
+            if not lay_change(self.part.steps, said.change, self.origins, final=True):
                 self.notice("unread-text", "warning", "a change is told that could not be placed", said.span)
         self.pending.clear()
 
@@ -467,7 +477,7 @@ def _places(steps: list[Step], passes: int, out: list[tuple[list[Step], int, int
             out.append((steps, i, passes))
 
 
-def lay_change(steps: list[Step], change: Change, origins: Origins) -> bool:
+def lay_change(steps: list[Step], change: Change, origins: Origins, final: bool = False) -> bool:
     """Lay a change on the elements among ``steps`` that it speaks of; False where there are none.
 
     Said of later passes, the join becomes the step and the first pass keeps its picot; said of the last or a numbered
@@ -480,16 +490,25 @@ def lay_change(steps: list[Step], change: Change, origins: Origins) -> bool:
     wanted = [f for f in found if _is_kind(f[0][f[1]], change)]
     if not wanted:
         return False
+    if change.passes == "first":
+        if _relative(change):
+            return True
+        change.passes = 1
     if change.passes in ("last",) or isinstance(change.passes, int):
+        if not final and len(wanted) == 1 and wanted[0][2] == 1 and change.passes != 1:
+            return False
         return _on_pass(wanted, change, origins)
     done = False
     for number, (where, at, passes) in enumerate(wanted):
         step = where[at]
         plain = step.step if isinstance(step, ByPass) else step
         assert isinstance(plain, Element)
-        first = number == 0 and (change.elements in ("later", "all", "") and _relative(change))
-        if first and passes == 1 and len(wanted) > 1:
-            continue
+        first = number == 0 and (change.elements == "later" or (change.elements in ("all", "") and _relative(change)))
+        if first and passes == 1:
+            if len(wanted) == 1 and not final:
+                return False
+            if len(wanted) > 1:
+                continue
         changed = deepcopy(plain)
         if not apply_change(changed.work, change):
             continue
@@ -564,16 +583,6 @@ def _part_sides(work: list[WorkItem], pieces: list[Piece]) -> None:
             work.insert(i, SideChange())
             pieces.insert(i, (work[i], pieces[i][1]))
             return
-
-
-def _period(elements: list[Element]) -> int:
-    """How many elements make one pass: the distance to the nearest earlier element of the last one's kind and size, or all."""
-    last = elements[-1]
-    for back in range(1, len(elements)):
-        other = elements[-1 - back]
-        if other.kind == last.kind and other.size == last.size and len(other.work) == len(last.work):
-            return back
-    return len(elements)
 
 
 def by_pass(step: Step, which: str | int, instead: list[Step]) -> ByPass:

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 _WINDOW = 26
 _ELEMENT = "(?:ring|chain|split_ring|split_chain|mock_ring|josephine_ring|thrown_ring)"
 _SIZE = "(?:(?:small|large|glue|of|this|free|long) )*"
-_LEAD = "(?:(?:glue|WORD|this|again|repeat|COMMA|to|with|like|go_on|of|from|after|pronoun|restating|previous|same|each|fasten) ){0,8}"
+_LEAD = "(?:(?:glue|WORD|this|again|repeat|COMMA|to|with|like|go_on|of|from|after|pronoun|restating|previous|same|each|fasten|label|space|ORD) ){0,9}"
 _SHORT = "(?:(?:glue|WORD|this|again|repeat|go_on|COMMA|restating|pronoun) ){0,4}"
 _TAIL = "(?:(?:glue|this|WORD|of|again) ){0,3}"
 _END = "(?:STOP|SEMI|PARA|END|COMMA|COLON|NL|SHUT) "
@@ -105,6 +105,18 @@ def _more_units(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRe
     return SaidRepeat("unit", Span(0, 0), times=_number(found, kinds, window), how="more")
 
 
+def _named_times(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    """So many times the elements named, the last ones told."""
+    named = found.group("named").split()
+    repeat = SaidRepeat("named", Span(0, 0), times=_number(found, kinds, window), how="more" if "more" in found.group("how") else "all")
+    repeat.labels = [ELEMENTS[k] for k in named if k in ELEMENTS] + ["space" for k in named if k in ("space", "bare_thread")]
+    return repeat if repeat.labels else None
+
+
+def _one_more(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    return SaidRepeat("alike", Span(0, 0), times=1, how="more")
+
+
 def _elements(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
     """So many elements of each kind in the end."""
     counts: dict[str, int] = {}
@@ -145,12 +157,18 @@ _FORMS: list[tuple[re.Pattern[str], Callable[[re.Match[str], str, list[Token]], 
     (_pattern("{s}(?P<n>NUM) times (?:again |more |in_all )?(?P<all>COLON )"), _ahead),
     (_pattern("{s}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?!\\S*double)"), _times),
     (_pattern("{L}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?={end})"), _times),
-    (_pattern("{s}(?P<n>twice|once) (?P<how>(?:in_all |more )?)(?:in_all )?(?={end}|glue )"), _times),
+    (_pattern("{s}(?P<n>twice) (?P<how>(?:in_all |more )?)(?:in_all )?(?={end}|glue )"), _times),
+    # do the gap and the split ring three times; this chain five times in all
+    (_pattern("{s}(?P<named>(?:(?:glue|this|space|bare_thread|{E}) ){1,6})(?P<n>NUM) times (?P<how>(?:in_all |more )?)(?:in_all )?"), _named_times),
+    # another just the same; one more
+    (_pattern("{s}another (?:pronoun |glue |WORD )*(?:like |same )(?:glue |this |ORD |previous |WORD )*"), _one_more),
     # six of these bring you home; five such chains; you want eleven
     (_pattern("{s}(?P<n>NUM) of this (?!.{0,40}(?:COLON|double_stitch) )"), _units),
     (_pattern("{s}(?P<n>NUM) (?:glue )?such {S}(?P<kind>{E})? ?"), _units),
     (_pattern("{L}want (?:glue )*(?P<n>NUM) (?:WORD )?(?:in_all )?(?={end}|glue )"), _units),
     (_pattern("{s}(?P<n>NUM) WORD (?:glue )?in_all "), _units),
+    # make four petals; work twelve rings and twelve chains
+    (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) (?!(?:(?!STOP|SEMI|PARA|END)\\S+ )*(?:NUM|COLON|join|joining|like|same|more) )"), _elements),
     # all the way round, for the length wanted
     (_pattern("{L}around "), _around),
     (_pattern("{L}length_wanted "), _wanted),

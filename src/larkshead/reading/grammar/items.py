@@ -24,7 +24,7 @@ from larkshead.reading.grammar.spreads import lay_picots, read_division, read_ga
 from larkshead.reading.source import Span
 from larkshead.records import dataclass, field
 
-FILLER = frozenset({"WORD", "glue", "QUOTE", "again", "of", "this", "about", "pronoun", "restating", "denied", "deny", "correction", "go_on"})
+FILLER = frozenset({"WORD", "glue", "QUOTE", "again", "of", "this", "about", "pronoun", "restating", "denied", "deny", "correction", "go_on", "another"})
 JOINS = {"join": "picot", "joining": "picot", "folded_join": "folded", "lock_join": "lock"}
 HALVES = {"first_half": 1, "second_half": 2, "half_stitch": 1}
 STITCH = frozenset({"double_stitch"})

@@ -9,16 +9,17 @@ from __future__ import annotations
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.tokens import Token
 
-_DENIABLE = frozenset({*PICOTS, "join", "lock_join", "bead", "space", "bare_thread", "thread", "fold", "cut"})
+_DENIABLE = frozenset({*PICOTS, "join", "lock_join", "bead", "space", "bare_thread", "thread", "fold", "cut", "close", "attach"})
 _ADJECTIVES = frozenset({"glue", "any", "this", "more", "small", "long", "large"})
-_COUNTED = frozenset({*PICOTS, *ELEMENTS, "double_stitch", "bead", "more", "times", "half_stitch", "first_half", "second_half", "join", "UNIT", "FRACTION", "large", "small"})
+_COUNTED = frozenset({*PICOTS, *ELEMENTS, "double_stitch", "bead", "more", "times", "half_stitch", "first_half", "second_half", "UNIT", "FRACTION", "large", "small"})
 _COUNTING = frozenset({*PICOTS, "COMMA", "of", "join", "bead", "double_stitch", "lock_join", "COLON"})
+_NAMED = frozenset({*ELEMENTS, *PARTS, "like", "same", "shuttle", "of", "with"})
 _STOPS = frozenset({"STOP", "PARA", "SEMI", "COLON"})
 
 
 def normalise(tokens: list[Token]) -> list[Token]:
     """The tokens with speech habits taken out; linear in their number."""
-    return _corrections(_restated(_denied(_pronouns(_another(_counted_aloud(tokens))))))
+    return _corrections(_restated(_denied(_pronouns(_labels(_folds(_another(_counted_aloud(tokens))))))))
 
 
 def _counted_aloud(tokens: list[Token]) -> list[Token]:
@@ -42,6 +43,34 @@ def _counted_aloud(tokens: list[Token]) -> list[Token]:
                 continue
         out.append(tokens[at])
         at += 1
+    return out
+
+
+def _folds(tokens: list[Token]) -> list[Token]:
+    """Folding before a join is how the join is made; folding alone turns the work."""
+    out: list[Token] = []
+    for at, token in enumerate(tokens):
+        if token.kind == "fold":
+            joined = False
+            for later in tokens[at + 1 : at + 20]:
+                if later.kind in ("STOP", "PARA"):
+                    break
+                joined = joined or later.kind == "join"
+            token = token._replace(kind="glue" if joined or len(token.text.split()) < 2 else "reverse_work")
+        out.append(token)
+    return out
+
+
+def _labels(tokens: list[Token]) -> list[Token]:
+    """``Ring B``, ``as A``: a single capital behind a name of an element or a word of likeness is a label."""
+    out: list[Token] = []
+    for at, token in enumerate(tokens):
+        if len(token.text) == 1 and token.text.isupper() and token.kind not in ("NUM", "label") and at and (
+            tokens[at - 1].kind in _NAMED
+            or (out[-1].kind in ("glue", "COMMA") and at > 1 and out[-2].kind == "label" and token.text not in "IR")
+        ) and not (tokens[at - 1].kind in ELEMENTS and token.text == "I" and False):
+            token = token._replace(kind="label")
+        out.append(token)
     return out
 
 

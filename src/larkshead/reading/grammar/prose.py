@@ -12,14 +12,14 @@ from larkshead.reading.grammar.counts import Counts
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import FILLER, ITEM_STARTS, read_work
 from larkshead.reading.grammar.lengths import read_length
-from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
+from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.said import Alike, SaidChange, SaidElement, SaidShut, SaidStep
 from larkshead.reading.grammar.statements import CLAUSE_ENDS, Statements
 
 SELECTORS = frozenset({"each", "last", "ORD", "from", "after", "previous", "this", "only"})
 JOINS = frozenset({"join", "joining", "folded_join", "lock_join", "fasten"})
 _TRADE = frozenset({*ELEMENTS, *PICOTS, *JOINS, "NUM", "double_stitch", "reverse_work", "close", "leave", "cut", "attach", "MARK"})
-_INTRO = frozenset({*FILLER, "with", "COMMA", "denied", "by", "to", "from", "restating", "COLON", "large", "small", "first_part", "shuttle", "ORD", "after"})
+_INTRO = frozenset({*FILLER, "with", "COMMA", "denied", "by", "to", "from", "restating", "COLON", "large", "small", "shuttle", "ORD", "after", "each"})
 
 
 class ProseStatements(Counts, Statements):
@@ -36,6 +36,8 @@ class ProseStatements(Counts, Statements):
                 return True
         if kind == "glue" and not self._leads():
             c.next()
+            return True
+        if self.fresh and self.head():
             return True
         if self.count() or self.change() or self.go_on() or self.implied() or self.gap():
             return True
@@ -93,8 +95,24 @@ class ProseStatements(Counts, Statements):
                 element.span = c.span(begin)
                 self.tell(element)
                 return True
+        if token.kind in ELEMENTS and back and c.tokens[back - 1].kind == "another" and any(
+            isinstance(s, SaidElement) and s.kind == ELEMENTS[token.kind] for s in self.said
+        ):
+            element = SaidElement(ELEMENTS[token.kind], c.span(begin), alike=Alike(), count=count)
+            self._after_element(element)
+            self.tell(element)
+            return True
         c.at = back
         return False
+
+    def _is_label_number(self) -> bool:
+        if super()._is_label_number():
+            return True
+        c = self.c
+        after = c.kind(1)
+        return after in ("like", "same") or (after in ("glue", "restating") and c.kind(2) in ("like", "same", "NUM", "glue", "ORD", *PICOTS) and c.kind(2) != "glue") or (
+            after == "glue" and c.kind(2) == "glue" and c.kind(3) in ("like", "same")
+        )
 
     def _body(self, element: SaidElement) -> None:
         """The work, after the words that introduce it (``is``, ``of``, ``that's``, ``with shuttle one``)."""
@@ -167,6 +185,28 @@ class ProseStatements(Counts, Statements):
             ):
                 return i
         return end
+
+    def head(self) -> bool:
+        """``Middle one: 5 ds, ...``, ``The heart: six``: a few words and a colon before work stand for an element."""
+        c = self.c
+        start = c.at
+        colon = c.find({"COLON"}, CLAUSE_ENDS | {"COMMA", "NUM", *ELEMENTS, *PARTS, "step", "shuttle", "MARK", "OPEN", "repeat"}, 5)
+        if not colon or c.kind(colon + 1) != "NUM" or c.kind(colon + 2) not in ("double_stitch", "COMMA", *PICOTS):
+            return False
+        last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
+        if last is None and not self.named:
+            return False
+        size = next((c.kind(i) for i in range(colon) if c.kind(i) in ("large", "small")), "")
+        c.at += colon + 1
+        element = SaidElement(self.named or (last.kind if last else "ring"), c.span(start), size=size)
+        element.pieces = read_work(c, self._syntax(element))
+        if not element.pieces:
+            c.at = start
+            return False
+        self._after_element(element)
+        element.span = c.span(start)
+        self.tell(element)
+        return True
 
     def ordinal(self) -> bool:
         c = self.c
@@ -312,7 +352,7 @@ class ProseStatements(Counts, Statements):
             if first == "leave" and not {"space", "bare_thread", "thread"} & set(near[:end]):
                 c.at = start
                 return False
-            if first != "leave" and not (start and c.tokens[start - 1].kind in ("glue", "leave")):
+            if first != "leave":
                 c.at = start
                 return False
             c.at = at + next((i + 1 for i in range(end - 1, -1, -1) if near[i] in ("space", "bare_thread", "thread")), 0)
@@ -411,7 +451,7 @@ class ProseStatements(Counts, Statements):
             # "joining each ring by its first picot to ...": gerunds and orders that choose elements, told after the steps
             head = kinds[1:5]
             return any(k in ("each", "last") for k in head) and any(k in ELEMENTS for k in kinds[1:7]) and "NUM" not in head
-        if kinds[0] in ELEMENTS and (len(before) > 6 or before[1:2] == ["of"]):
+        if kinds[0] in ELEMENTS and (len(before) > 6 or before[1:2] not in (["NUM"], ["label"], ["each"])):
             return False
         if kinds[0] in ("from", "after") and not any(k in ("ORD", "each") for k in before):
             return False

@@ -173,7 +173,7 @@ class Statements:
         if c.kind() == "step" and c.kind(1) in ("NUM", "label") and c.kind(2) in ("STOP", "COLON", "SHUT", "DASH"):
             label = c.peek(1).text
             c.at += 3
-        elif c.kind() in ("NUM", "label", "WORD") and len(c.peek().text) <= 3 and c.kind(1) in ("STOP", "SHUT") and (
+        elif (c.kind() in ("NUM", "label", "WORD") or len(c.peek().text) == 1) and len(c.peek().text) <= 3 and c.kind(1) in ("STOP", "SHUT") and (
             c.kind(1) == "SHUT" or c.peek(2).spaced
         ) and c.kind(2) not in ("NUM", "END", "NL"):
             label = c.peek().text
