@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from larkshead.records import dataclass, field
 
 from larkshead.conventions import Convention
 from larkshead.reading.grammar.places import ELEMENTS

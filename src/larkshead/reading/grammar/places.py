@@ -118,7 +118,9 @@ def _word_belongs(c: Cursor, words: list[Token], bracket: bool) -> bool:
 
 
 def _is_label(token: Token) -> bool:
-    return token.kind in ("WORD", "label", "double_stitch", "first_half", "chain", "bead") and len(token.text) == 1 and token.text.isupper()
+    if token.kind == "label":
+        return True
+    return token.kind in ("WORD", "double_stitch", "first_half", "chain", "bead") and len(token.text) == 1 and token.text.isupper()
 
 
 def _interpret(words: list[Token]) -> Place:
@@ -141,11 +143,16 @@ def _interpret(words: list[Token]) -> Place:
             elif pending:
                 place.element.which = _choose(pending)
             noun, pending, size = "element", [], ""
+        elif kind in PARTS and i + 1 < len(words) and words[i + 1].kind == "NUM":
+            # "next Rnd 1 chain": what stands before goes to the noun behind.
+            place.part = PartRef(PARTS[kind])
+            noun = "part"
         elif kind in PARTS:
             place.part = PartRef(PARTS[kind], _choose(pending))
             noun, pending = "part", []
         elif kind == "centre":
-            if noun is None and any(w.kind in PICOTS for w in words[i + 1 :]) and not any(w.kind in ("of", "from") for w in words[i + 1 :]):
+            picot_next = i + 1 < len(words) and words[i + 1].kind in PICOTS
+            if picot_next or noun is None and any(w.kind in PICOTS for w in words[i + 1 :]) and not any(w.kind in ("of", "from") for w in words[i + 1 :]):
                 pending.append("middle")
             else:
                 place.part = PartRef("centre", None, token.text)
@@ -165,7 +172,7 @@ def _interpret(words: list[Token]) -> Place:
                 place.element.label = str(token.value)
             elif noun == "part" and place.part is not None and place.part.which is None:
                 place.part.which = token.value
-            elif noun == "picot":
+            elif noun == "picot" and words[i - 1].kind in PICOTS:
                 place.picot = token.value
             elif noun == "label":
                 place.picot = token.value

@@ -1,0 +1,113 @@
+"""What the rows of a table say, before repeats are laid round them and places are resolved."""
+
+from __future__ import annotations
+
+from larkshead.model import Place, Step
+from larkshead.reading import Span
+from larkshead.reading.grammar.said import Said, SaidElement, SaidHeading
+from larkshead.records import dataclass, field
+
+
+@dataclass(slots=True)
+class Target:
+    """A place told for a join. ``item`` the join's own picot where it is told (first, last, a number); ``lock`` and
+    ``folded`` as told; ``every`` when it goes for all joins of the element."""
+
+    place: Place
+    span: Span
+    item: str | int = ""
+    lock: bool = False
+    folded: bool = False
+    every: bool = False
+
+
+@dataclass(slots=True)
+class Total:
+    """A total told of one element in a column of its own: ``what`` ds, picots, joins or beads."""
+
+    what: str
+    count: int
+    span: Span
+
+
+@dataclass(slots=True)
+class Unit:
+    """An element with what is worked right after it; an action without an element stands in ``after`` alone."""
+
+    element: SaidElement | None = None
+    locks: list[Said] = field(default_factory=list)
+    after: list[Said] = field(default_factory=list)
+    totals: list[Total] = field(default_factory=list)
+    same: Span | None = None
+
+
+@dataclass(slots=True)
+class Again:
+    """A repeat told in words.
+
+    ``times`` as said and ``how``: more (on top of the first working), all (in all), or empty where the words leave it open;
+    ``refs`` the rows named, as pairs of labels (first, last); ``kinds`` elements named; ``near``: beside (with the next
+    row), above (with the row before), all (everything above), or empty; ``until`` how many elements there shall be; ``open``
+    for the length wanted; ``verb`` when a word for repeating is said.
+    """
+
+    span: Span
+    times: int | None = None
+    how: str = ""
+    refs: list[tuple[str, str]] = field(default_factory=list)
+    kinds: list[str] = field(default_factory=list)
+    near: str = ""
+    until: dict[str, int] = field(default_factory=dict)
+    open: bool = False
+    verb: bool = False
+    total: int | None = None
+
+    @property
+    def in_all(self) -> int | None:
+        """How often in all the rows are worked."""
+        if self.total is not None:
+            return self.total
+        if self.times is None:
+            return None
+        return self.times + 1 if self.how == "more" else self.times
+
+
+@dataclass(slots=True)
+class Plan:
+    """A row: ``labels`` the names it goes by, ``first`` and ``last`` where one row stands for several; ``count`` how often
+    its steps are worked on the spot; ``brace`` the sign of a bracket drawn in a column; ``follows`` when each of its
+    passes comes after a pass of the row before."""
+
+    span: Span
+    number: int
+    labels: list[str] = field(default_factory=list)
+    first: str = ""
+    last: str = ""
+    before: list[Said] = field(default_factory=list)
+    units: list[Unit] = field(default_factory=list)
+    heading: SaidHeading | None = None
+    again: list[Again] = field(default_factory=list)
+    times: Again | None = None
+    brace: str = ""
+    opens: bool = False
+    shuts: Again | None = None
+    count: int = 1
+    follows: bool = False
+    instead: tuple[str, str | int] | None = None
+    steps: dict[str | int, list[Step]] = field(default_factory=dict)
+    loose: list[Said] = field(default_factory=list)
+
+    @property
+    def works(self) -> bool:
+        """Whether anything is worked in the row."""
+        return any(unit.element is not None or unit.locks or unit.after for unit in self.units) or bool(self.before)
+
+    @property
+    def elements(self) -> list[SaidElement]:
+        return [unit.element for unit in self.units if unit.element is not None]
+
+    def unit(self) -> Unit:
+        """The unit told last; a new one where there is none."""
+        if not self.units:
+            self.units.append(Unit())
+        return self.units[-1]
