@@ -17,5 +17,6 @@ def larkshead_notations() -> list[NotationSpec]:
             reader="larkshead_steplist.reader:read",
             writer="larkshead_steplist.writer:write",
             recogniser="larkshead_steplist.recogniser:recognise",
+            worded=False,
         )
     ]

@@ -60,6 +60,11 @@ def test_a_strangers_writer_is_used(fresh: Run) -> None:
     ]
 
 
+def test_losses_fail_when_strict(fresh: Run) -> None:
+    done = fresh("convert", *AS_SHORTHAND, "--to", "outline", "--strict", text=PATTERN)
+    assert done.returncode == 1
+
+
 def test_a_strangers_rule_is_used(fresh: Run) -> None:
     command = ("lint", *AS_SHORTHAND, "--format", "json", "--rule", "tiny-ring")
     done = fresh(*command, text=PATTERN)

@@ -9,8 +9,8 @@ from larkshead.app.errors import CannotRun, choice
 from larkshead.host.registry import Registry
 
 
-def sample_path(registry: Registry, name: str) -> str:
-    """The file that holds a sample; CannotRun for one that is not there."""
+def find_sample(registry: Registry, name: str) -> tuple[str, str]:
+    """The file that holds a sample, and its style; CannotRun for one that is not there."""
     asked, _, style = name.removeprefix("sample:").partition(".")
     found = registry.samples.get(asked)
     if found is None:
@@ -19,4 +19,5 @@ def sample_path(registry: Registry, name: str) -> str:
     if style and style not in files:
         raise CannotRun(choice(f"style of the sample {asked}", style, list(files)), name, "unknown-sample")
     package = importlib.import_module(found.spec.package)
-    return os.path.join(os.path.dirname(package.__file__ or ""), files[style or next(iter(files))])
+    style = style or next(iter(files))
+    return os.path.join(os.path.dirname(package.__file__ or ""), files[style]), style

@@ -41,14 +41,22 @@ class Workbench:
 
     # Reading
 
-    def open(self, name: str) -> tuple[Source, list[Notice]]:
-        """The text of a file, of standard input (``-``) or of a bundled sample (``sample:NAME``)."""
-        if name.startswith("sample:"):
-            from larkshead.app.samples import sample_path
+    def read_file(self, name: str, style: str | None = None, convention: str | None = None) -> Reading:
+        """The pattern in a file, in standard input (``-``) or in a bundled sample (``sample:NAME``).
 
-            source, notices = read_source(sample_path(self.registry, name), self.settings.limits)
-            return Source(source.text, name), notices
-        return read_source(name, self.settings.limits)
+        Raises CannotRun for what cannot be read at all, and as ``read`` does.
+        """
+        if name.startswith("sample:"):
+            from larkshead.app.samples import find_sample
+
+            path, usual = find_sample(self.registry, name)
+            source, notices = read_source(path, self.settings.limits)
+            source, style = Source(source.text, name), style or usual
+        else:
+            source, notices = read_source(name, self.settings.limits)
+        reading = self.read(source, style, convention)
+        reading.notices[:0] = notices
+        return reading
 
     def read(self, source: Source, style: str | None = None, convention: str | None = None) -> Reading:
         """The pattern in a text. What is not told (style, convention) is recognised, and the guess is a notice.

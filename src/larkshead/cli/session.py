@@ -10,6 +10,7 @@ from larkshead.app.errors import CannotRun
 from larkshead.app.remarks import of_failure, of_notice, of_warning
 from larkshead.app.workbench import Workbench
 from larkshead.host.registry import PluginFailure
+from larkshead.model import Note
 from larkshead.reading import Notice, Reading, Source
 from larkshead.reports import FileReport, Remark, Report, printable
 from larkshead.settings import SettingsError, find_settings, load_settings
@@ -53,14 +54,12 @@ class Session:
     def read(self, name: str, style: str | None, convention: str | None) -> Reading | None:
         """One input as a reading; None, and said why, where nothing in it reads as a pattern."""
         try:
-            source, notices = self.bench.open(name)
-            reading = self.bench.read(source, style, convention)
+            reading = self.bench.read_file(name, style, convention)
         except CannotRun as failure:
             failure.file = failure.file or name
             self.fail(failure)
             return None
-        reading.notices[:0] = notices
-        if any(part.steps for part in reading.pattern.parts):
+        if any(not isinstance(step, Note) for part in reading.pattern.parts for step in part.steps):
             return reading
         if not any(notice.severity == "error" for notice in reading.notices):
             reading.notices.append(Notice("no-steps", "error", "nothing in this text reads as a step of a pattern"))

@@ -96,7 +96,7 @@ def _as_text(title: str, name: str, counted: Tally) -> str:
     more = [f"{_number(getattr(counted, key))} {words}" for key, words in _MORE if getattr(counted, key) != 0]
     more += _bare_thread(counted)
     if more:
-        lines.append(f"  among them: {', '.join(more)}" if more else "")
+        lines.append(f"  among them: {', '.join(more)}")
     return "\n".join(lines) + "\n"
 
 
@@ -106,7 +106,8 @@ def _bare_thread(counted: Counts) -> list[str]:
         length = "?" if counted.bare_thread is None else f"{counted.bare_thread:.10g} mm"
         said.append(f"{length} of bare thread")
     if counted.unmeasured != 0:
-        said.append(f"{_number(counted.unmeasured)} stretches of bare thread without a length")
+        stretches = "stretch" if counted.unmeasured == 1 else "stretches"
+        said.append(f"{_number(counted.unmeasured)} {stretches} of bare thread without a length")
     return said
 
 

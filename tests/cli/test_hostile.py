@@ -1,0 +1,136 @@
+"""Files that are no patterns, or meant to harm: one clear message, exit 2, nothing written, no traceback."""
+
+from __future__ import annotations
+
+import os
+import time
+from pathlib import Path
+
+import pytest
+from calling import Call, notices
+
+PLAIN = "R 4 p 4\nTURN\nC 6 p 6\n"
+
+NO_TEXT = {
+    "png": (b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", "not-text", "a picture (PNG)"),
+    "jpeg": (b"\xff\xd8\xff\xe0\0\x10JFIF", "not-text", "a picture (JPEG)"),
+    "bitmap": (b"BM\x8a\0\0\0\0\0", "not-text", "a picture (BMP)"),
+    "pdf": (b"%PDF-1.7\n%\xe2\xe3", "not-text", "a PDF document"),
+    "office": (b"PK\x03\x04\x14\0\x06\0", "not-text", "an office document"),
+    "zero": (b"R 4 p 4\nC 6\0 p 6\n", "not-text", "a zero byte stands in line 2"),
+    "noise": (bytes(range(1, 32)) * 40 + b"\xff\xfe\xfd" * 20, "not-text", "for machines"),
+    "empty": (b"", "empty-file", "the file is empty"),
+    "blank": (b" \n\t\r\n ", "empty-file", "the file is empty"),
+    "mark": (b"\xef\xbb\xbf", "empty-file", "the file is empty"),
+    "half": (b"\xff\xfeR\0 \0" + b"\0\xd8", "not-text", "UTF-16"),
+}
+
+
+@pytest.mark.parametrize("name", NO_TEXT)
+@pytest.mark.parametrize("command", ["convert", "lint", "tally", "work"])
+def test_no_text(call: Call, name: str, command: str) -> None:
+    content, kind, said = NO_TEXT[name]
+    Path("given.txt").write_bytes(content)
+    to = ("--to", "steplist", "-o", "out.steps") if command == "convert" else ()
+    done = call(command, "given.txt", "--from", "steplist", *to, "--notices", "json")
+    assert done.exit_code == 2
+    (notice,) = notices(done)
+    assert (notice["file"], notice["kind"], notice["severity"]) == ("given.txt", kind, "error")
+    assert said in notice["message"]
+    assert os.listdir() == ["given.txt"]
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32"])
+def test_encodings_that_tell_themselves(call: Call, encoding: str) -> None:
+    Path("given.steps").write_bytes(PLAIN.encode(encoding))
+    done = call("convert", "given.steps", "--to", "steplist")
+    assert (done.exit_code, done.stdout, done.stderr) == (0, PLAIN, "")
+
+
+@pytest.mark.parametrize(("encoding", "name"), [("cp1252", "Windows-1252"), ("latin-1", "Latin-1")])
+def test_an_older_encoding_is_read_and_told(call: Call, encoding: str, name: str) -> None:
+    extra = "\x81" if encoding == "latin-1" else ""
+    Path("given.steps").write_bytes(f"# caf\xe9{extra}\nR 4 p 4\n".encode(encoding))
+    done = call("convert", "given.steps", "--to", "steplist", "--notices", "json")
+    assert done.exit_code == 0
+    assert "caf\xe9" in done.stdout
+    told = [n for n in notices(done) if n["kind"] == "encoding-guessed"]
+    assert [(n["severity"], n["line"], n["column"]) for n in told] == [("note", 1, 6)]
+    assert name in told[0]["message"]
+
+
+def test_line_ends_of_any_system(call: Call) -> None:
+    for ends in ("\r\n", "\r"):
+        Path("given.steps").write_bytes(PLAIN.replace("\n", ends).encode())
+        assert call("convert", "given.steps", "--to", "steplist").stdout == PLAIN
+
+
+def test_terminal_codes_never_reach_the_terminal(call: Call) -> None:
+    text = "# \x1b[31mred\x1b[0m \x1b]0;owned\x07 \u202etxet\nR 4 p 4\nR 4 zz\x1b[2J 4\n"
+    Path("given.steps").write_text(text, "utf-8")
+    for command in (("convert", "--to", "steplist"), ("convert", "--to", "prose"), ("lint",), ("work",), ("tally",)):
+        done = call(command[0], "given.steps", "--from", "steplist", *command[1:])
+        assert not set(done.stdout + done.stderr) & set("\x1b\x07\x9b\u202e"), command
+
+
+def test_terminal_codes_written_as_escapes_never_reach_the_terminal(call: Call) -> None:
+    Path("given.json").write_text(
+        call("convert", "-", "--from", "steplist", "--to", "json", text="# curious\nR 4 p 4\n").stdout.replace(
+            "curious", "\\u001b[31mred\\u009b"
+        ),
+        "utf-8",
+    )
+    done = call("convert", "given.json", "--to", "steplist")
+    assert "[31mred" in done.stdout
+    assert not set(done.stdout + done.stderr) & set("\x1b\x9b")
+
+
+def test_a_file_over_the_limit_is_refused_at_once(call: Call) -> None:
+    with open("huge.steps", "wb") as file:
+        file.truncate(100_000_000)
+    start = time.perf_counter()
+    done = call("lint", "huge.steps", "--notices", "json")
+    assert time.perf_counter() - start < 2
+    assert (done.exit_code, notices(done)[0]["kind"]) == (2, "file-too-large")
+    assert "20,000,000 bytes" in notices(done)[0]["message"]
+
+
+def test_standard_input_over_the_limit_is_refused(call: Call) -> None:
+    Path("larkshead.toml").write_text("[limits]\nfile-bytes = 100\n", "utf-8")
+    done = call("lint", "-", "--from", "steplist", "--notices", "json", text="R 4\n" * 100)
+    assert (done.exit_code, notices(done)[0]["kind"]) == (2, "file-too-large")
+
+
+def test_a_folder_without_patterns_and_what_is_no_file(call: Call) -> None:
+    Path("empty").mkdir()
+    done = call("lint", "empty", "--notices", "json")
+    assert (done.exit_code, [n["kind"] for n in notices(done)]) == (2, ["empty-folder"])
+    done = call("lint", "/dev/null/nothing", "bad\0name", "--notices", "json")
+    assert (done.exit_code, [n["kind"] for n in notices(done)]) == (2, ["unreadable-file", "unreadable-file"])
+
+
+def test_text_that_is_no_pattern(call: Call) -> None:
+    Path("letter.txt").write_text("Dear Sir, thank you for the cake. Yours, M.\n", "utf-8")
+    done = call("convert", "letter.txt", "--from", "prose", "--read-as", "en", "--to", "steplist", "-o", "x.steps")
+    assert done.exit_code == 2
+    assert "nothing in this text reads as a step" in done.stderr
+    assert os.listdir() == ["letter.txt"]
+
+
+def test_a_monstrous_repeat_is_refused_not_worked(call: Call) -> None:
+    text = "REP 1000000000 {\nREP 1000000000 {\nR 4 p 4\n}\n}\n"
+    start = time.perf_counter()
+    done = call("lint", "-", "--from", "steplist", "--format", "json", text=text)
+    assert done.exit_code == 1
+    assert "too-many-steps" in done.stdout
+    assert call("tally", "-", "--from", "steplist", "--format", "json", text=text).exit_code == 0
+    assert time.perf_counter() - start < 2
+
+
+def test_deep_nesting_is_refused_or_worked(call: Call) -> None:
+    text = "REP 1 {\n" * 100_000 + "R 4 p 4\n" + "}\n" * 100_000
+    start = time.perf_counter()
+    done = call("convert", "-", "--from", "steplist", "--to", "steplist", text=text)
+    assert done.exit_code in (0, 1, 2)
+    assert "fault of larkshead" not in done.stderr
+    assert time.perf_counter() - start < 5
