@@ -17,6 +17,7 @@ def larkshead_notations() -> list[NotationSpec]:
             reader="larkshead_native.reader:read_yaml",
             writer="larkshead_native.yaml_writer:write",
             recogniser="larkshead_native.recogniser:recognise_yaml",
+            worded=False,
         ),
         NotationSpec(
             name="json",
@@ -25,5 +26,6 @@ def larkshead_notations() -> list[NotationSpec]:
             reader="larkshead_native.reader:read_json",
             writer="larkshead_native.json_writer:write",
             recogniser="larkshead_native.recogniser:recognise_json",
+            worded=False,
         ),
     ]

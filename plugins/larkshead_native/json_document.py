@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-import json.decoder
 import re
+from json import JSONDecodeError
+from json.decoder import scanstring  # type: ignore[attr-defined]
 from typing import Any
 
 from larkshead.reading.source import Span
@@ -93,8 +94,8 @@ class _Parser:
 
     def string(self) -> str:
         try:
-            value, end = json.decoder.scanstring(self.text, self.at + 1, True)
-        except json.JSONDecodeError as fault:
+            value, end = scanstring(self.text, self.at + 1, True)
+        except JSONDecodeError as fault:
             if fault.msg.startswith("Unterminated"):
                 raise self.error("a text has no closing quote") from None
             self.at = min(fault.pos, len(self.text) - 1)

@@ -1,4 +1,4 @@
-"""Reads native YAML and JSON: the text into a document, the document into a pattern, each fault at its line and column."""
+"""Reads native YAML and JSON: text into a document, the document into a pattern, each fault at its line and column."""
 
 from __future__ import annotations
 

@@ -1,8 +1,8 @@
 """YAML with the place of every value, put together from ruamel.yaml's events without recursion.
 
-Plain words are texts but for whole and decimal numbers, true, false, and null or nothing at all. In brackets, a comma does
-not end a place: ``{join: previous ring, last picot}`` is one text. Tags, anchors and aliases, and more than one document
-are refused; so is a key said twice.
+Plain words are texts but for whole and decimal numbers, true, false, and null or nothing at all. In brackets, a comma
+does not end a place: ``{join: previous ring, last picot}`` is one text. Tags, anchors and aliases, and more than one
+document are refused; so is a key said twice.
 """
 
 from __future__ import annotations
@@ -82,9 +82,12 @@ def _compose(events: Any, text: str) -> Node:
                 raise DocumentError(
                     "alias", "anchors (&name) are not read: write it out, or use a repeat", Span(start, end)
                 )
-            if event.tag is not None and str(event.tag) != "!":
+            tag = getattr(event, "tag", None)
+            if tag is not None and str(tag) != "!":
                 raise DocumentError("tag", "tags (!name) are not read: leave them out", Span(start, end))
         if isinstance(event, kinds.ScalarEvent):
+            if event.style in ("|", ">"):
+                end = len(text[:end].rstrip())
             node = Node(_scalar(event), start, end)
         elif isinstance(event, kinds.CollectionStartEvent):
             if len(stack) >= DEEPEST:

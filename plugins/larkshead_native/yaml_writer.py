@@ -29,10 +29,11 @@
           - total: {rings: 6, chains: 5}
           - note: Block it while damp.
 
-Work holds numbers of double stitches, ``p`` ``sp`` ``lp`` picots, ``j`` ``lj`` joins to a place not said, ``b`` a bead, ``/`` the
-second thread's side, and groups: ``{join: place}`` ``{lock join: place}`` ``{folded join: place}`` ``{picot: 3 mm, beads: 2}``
-``{beads: 3}`` ``{first halves: 12}`` ``{thrown: {ring: [3, p, 3]}}``. Places are the words of ``larkshead.model.placewords``.
-Every key is told in the schema ``pattern.json``.
+Work holds numbers of double stitches, ``p`` ``sp`` ``lp`` picots, ``j`` ``lj`` joins to a place not said, ``b`` a bead,
+``/`` the second thread's side, and groups: ``{join: place}`` ``{lock join: place}`` ``{folded join: place}``
+``{picot: 3 mm, beads: 2}`` ``{beads: 3}`` ``{first halves: 12}`` ``{thrown: {ring: [3, p, 3]}}``. Places are the words
+of ``larkshead.model.placewords``; in brackets they may stand without quotes. Every key is told in the schema
+``pattern.json``.
 """
 
 from __future__ import annotations
