@@ -11,15 +11,12 @@ from larkshead.working.worked import WorkedElement, WorkedJoin
 def check(context: Context) -> Iterator[Finding]:
     """The text does not settle which picot a join goes into.
 
-    Defect: more than one free picot fits the words; or the words name the element before, no picot of it, and the one
-    before
-        is another sort of element than the sister this one would be joined to.
+    Defect: more than one free picot fits the words; or the words name the element before, no picot of it, and
+        the one before is another sort of element than the sister this one would be joined to.
     Why: the reader has to choose, and every later join follows from the choice.
-    Exempt: the first join of a ring to the ring before (only a note, since the near picot is the usual reading); a join
-    with
-        no words at all where the usual reading (the near picot of the one before) leaves one picot; a
-    place
-        that a standing sentence or an earlier sister settles.
+    Exempt: the first join of a ring to the ring before (only a note, since the near picot is the usual
+        reading); a join with no words at all where the usual reading (the near picot of the one before) leaves
+        one picot; a place that a standing sentence or an earlier sister settles.
     Fix: none.
     Good:
         Shuttle and ball.

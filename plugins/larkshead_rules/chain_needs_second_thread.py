@@ -10,13 +10,12 @@ from larkshead.linting import Context, Finding
 def check(context: Context) -> Iterator[Finding]:
     """A chain is worked with only one live thread.
 
-    Defect: the pattern names its threads, and where a chain is worked only one of them is there: one shuttle was listed
-    and
-        nothing else, or the ball was cut and not fastened on again.
-    Why: a chain's stitches are made by one thread round another; with one thread there is nothing to make them round.
-    Exempt: a tail left at the start that serves as second thread; a chain that names two threads of its own; patterns
-    that
-        do not say which threads they take; a remark on working a chain with one shuttle.
+    Defect: the pattern names its threads, and where a chain is worked only one of them is there: one shuttle
+        was listed and nothing else, or the ball was cut and not fastened on again.
+    Why: a chain's stitches are made by one thread round another; with one thread there is nothing to make them
+        round.
+    Exempt: a tail left at the start that serves as second thread; a chain that names two threads of its own;
+        patterns that do not say which threads they take; a remark on working a chain with one shuttle.
     Good:
         Shuttle and ball.
         R 5-5-5 cl RW

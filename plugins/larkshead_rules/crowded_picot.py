@@ -14,9 +14,8 @@ USUAL_MM = 2.0
 def check(context: Context) -> Iterator[Finding]:
     """More joins go into one picot than it can hold.
 
-    Defect: more than four joins into an ordinary picot, or more than two into one said to be small; a picot with a
-    stated
-        length takes one more for each millimetre above two.
+    Defect: more than four joins into an ordinary picot, or more than two into one said to be small; a picot
+        with a stated length takes one more for each millimetre above two.
     Why: every join takes up a bit of the picot; the last ones cannot be made, or pull it out of shape.
     Exempt: long picots without a stated length; mock picots; joins over a ring or bead.
     Good:
@@ -29,7 +28,8 @@ def check(context: Context) -> Iterator[Finding]:
         REP 3 {
         C 5 j 5 -> ring hub, picot 1
         }
-    Source: a bit of the picot is used up by every join [BO-EDG], [BO-PIC]; thresholds common practice, no source.
+    Source: a bit of the picot is used up by every join [BO-EDG], [BO-PIC]; thresholds common practice, no
+        source.
     """
     told: set[tuple[int, int]] = set()
     for element in context.elements:

@@ -12,9 +12,12 @@ from larkshead.working.worked import WorkedElement
 def check(context: Context) -> Iterator[Finding]:
     """A thread is cut and then worked with.
 
-    Defect: one of the threads is cut by name, and an element after it needs that thread, which is nowhere fastened on
-    again. Why: there is no thread to work with. Exempt: a cut of all threads at the end of a round, after which a new
-    round begins; colours of which another one goes on. Good:
+    Defect: one of the threads is cut by name, and an element after it needs that thread, which is nowhere
+        fastened on again.
+    Why: there is no thread to work with.
+    Exempt: a cut of all threads at the end of a round, after which a new round begins; colours of which another
+        one goes on.
+    Good:
         Shuttle and ball.
         R 5-5 cl RW
         C 6-6. Cut the ball thread.

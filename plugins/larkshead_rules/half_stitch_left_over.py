@@ -11,11 +11,11 @@ from larkshead.model import Halves, Join, Stitches
 def check(context: Context) -> Iterator[Finding]:
     """A first half without its second, or the reverse, outside work made of halves.
 
-    Defect: an element of whole double stitches holds a single half stitch, or an odd number of halves of one sort.
+    Defect: an element of whole double stitches holds a single half stitch, or an odd number of halves of one
+        sort.
     Why: a half stitch alone does not hold, and the next count is off by half a stitch.
-    Exempt: Josephine rings and work in groups of halves; first and second halves of the same number; a half beside a
-    join,
-        which completes it; a remark that it is meant.
+    Exempt: Josephine rings and work in groups of halves; first and second halves of the same number; a half
+        beside a join, which completes it; a remark that it is meant.
     Good:
         Shuttle and ball.
         C 6-6

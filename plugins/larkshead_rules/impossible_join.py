@@ -11,13 +11,13 @@ from larkshead.working.worked import WorkedElement
 def check(context: Context) -> Iterator[Finding]:
     """A join goes into a picot that is not there.
 
-    Defect: the element named has fewer picots than the number asks for, or none; or it is not worked yet when the join
-    is
-        made, or stands nowhere in the pattern.
-    Why: the reader finds out with the shuttle in hand, and has to guess where the lace was meant to hold together.
-    Exempt: joins to a base, to bare thread, to fabric or to another motif; joins to a mock picot; patterns that count
-    joined
-        places as picots (that reading is tried first); a place that the text does not settle (ambiguous-join).
+    Defect: the element named has fewer picots than the number asks for, or none; or it is not worked yet when
+        the join is made, or stands nowhere in the pattern.
+    Why: the reader finds out with the shuttle in hand, and has to guess where the lace was meant to hold
+        together.
+    Exempt: joins to a base, to bare thread, to fabric or to another motif; joins to a mock picot; patterns that
+        count joined places as picots (that reading is tried first); a place that the text does not settle
+        (ambiguous-join).
     Fix: none: which picot is meant is not known.
     Good:
         Shuttle and ball.

@@ -12,13 +12,11 @@ from larkshead.working.worked import WorkedElement, WorkedJoin
 def check(context: Context) -> Iterator[Finding]:
     """An element is joined to a picot of its own that is not made yet.
 
-    Defect: a join names a picot of the element it stands in ("the same ring", its own label), and that picot comes
-    later in
-        the work, or the element has none.
+    Defect: a join names a picot of the element it stands in ("the same ring", its own label), and that picot
+        comes later in the work, or the element has none.
     Why: it cannot be worked; almost always the ring before is meant.
-    Exempt: joins to an earlier picot of the same element (dimpled and heart rings, loops of a chain); a ring joined to
-    the
-        ring it lies round.
+    Exempt: joins to an earlier picot of the same element (dimpled and heart rings, loops of a chain); a ring
+        joined to the ring it lies round.
     Good:
         One shuttle.
         R 10-4+10 cl, joining to the first picot of the same R

@@ -12,8 +12,9 @@ def check(context: Context) -> Iterator[Finding]:
 
     Defect: two elements written in one part have the same label, and the label is a number or a single letter.
     Why: a join to that label can mean either.
-    Exempt: labels in words (corner ring); numbering that begins anew in each round; an element worked again in a
-    repeat. Good:
+    Exempt: labels in words (corner ring); numbering that begins anew in each round; an element worked again in
+        a repeat.
+    Good:
         Shuttle and ball.
         R1 5-5-5 cl RW
         C1 6-6 RW

@@ -11,11 +11,11 @@ from larkshead.model import Join, SideChange
 def check(context: Context) -> Iterator[Finding]:
     """A lock join is asked for inside a ring, made with the ring's own core thread.
 
-    Defect: a lock (shuttle) join stands in the work of a ring or Josephine ring, or on the first side of a split ring.
+    Defect: a lock (shuttle) join stands in the work of a ring or Josephine ring, or on the first side of a
+        split ring.
     Why: a lock join fixes the core where it is; the ring can no longer be drawn up past it.
-    Exempt: the second side of a split ring, where the second shuttle joins; mock rings; half-closed rings; a lock join
-    after
-        the ring is closed.
+    Exempt: the second side of a split ring, where the second shuttle joins; mock rings; half-closed rings; a
+        lock join after the ring is closed.
     Fix: none; a picot join is what is usually meant.
     Good:
         Shuttle and ball.

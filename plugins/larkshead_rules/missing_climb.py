@@ -16,12 +16,14 @@ _WHERE = {"base": "at the base of", "end": "at the end of", "top": "at the far e
 def check(context: Context) -> Iterator[Finding]:
     """A round starts away from where the thread is.
 
-    Defect: a chain that begins a round starts at the base or end of the round before, while the chains of its round run
-        from picot to picot of that round; nothing brings the thread out: no cut, split ring, split chain, mock picot,
-        lock join or bare thread. Or the round is joined to the tip of a mock picot, or to a split ring, that is made
-        nowhere.
-    Why: the first chain would have to begin in mid air; the reader finds out with the round before already finished.
-    Exempt: a round that closes again where it began; rounds that begin with a ring; threads cut and fastened on.
+    Defect: a chain that begins a round starts at the base or end of the round before, while the chains of its
+        round run from picot to picot of that round; nothing brings the thread out: no cut, split ring, split
+        chain, mock picot, lock join or bare thread. Or the round is joined to the tip of a mock picot, or to a
+        split ring, that is made nowhere.
+    Why: the first chain would have to begin in mid air; the reader finds out with the round before already
+        finished.
+    Exempt: a round that closes again where it began; rounds that begin with a ring; threads cut and fastened
+        on.
     Good:
         Shuttle and ball.
         Round 1

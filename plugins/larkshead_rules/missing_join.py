@@ -12,10 +12,12 @@ from larkshead.working.worked import WorkedAction, WorkedElement, WorkedJoin
 def check(context: Context) -> Iterator[Finding]:
     """An element lacks the join that its sisters have at the same place.
 
-    Defect: all sisters but this one are joined to the element before them at a certain picot; this one has a picot
-    there. Why: a gap is left in the lace, and the element hangs loose. Exempt: the first element of a round or row, or
-    after the thread was cut; open shapes and places said to stay free;
-        elements that differ from their sisters in more than the join; families in which more than one goes unjoined.
+    Defect: all sisters but this one are joined to the element before them at a certain picot; this one has a
+        picot there.
+    Why: a gap is left in the lace, and the element hangs loose.
+    Exempt: the first element of a round or row, or after the thread was cut; open shapes and places said to
+        stay free; elements that differ from their sisters in more than the join; families in which more than
+        one goes unjoined.
     Good:
         Shuttle and ball.
         R1 5-5-5-5 cl RW

@@ -11,14 +11,12 @@ from larkshead.model import Attach, BareThread, Cut, LockJoin, MockPicot, Switch
 def check(context: Context) -> Iterator[Finding]:
     """No turn between two elements where the others have one.
 
-    Defect: between a ring and a chain (or between two rings of one-shuttle work, parted by bare thread) there is no
-    turn,
-        and it is not said that there is none, while the like gaps of the same round have one.
+    Defect: between a ring and a chain (or between two rings of one-shuttle work, parted by bare thread) there
+        is no turn, and it is not said that there is none, while the like gaps of the same round have one.
     Why: the element comes out curving the wrong way, and everything after it lies on the wrong side.
-    Exempt: gaps where it is said not to turn; rings of a clover and thrown rings; after a mock picot, a lock join, a
-    switch
-        of shuttles or a cut; rounds in which no turn, or only here and there one, is written; a standing remark on
-        turning.
+    Exempt: gaps where it is said not to turn; rings of a clover and thrown rings; after a mock picot, a lock
+        join, a switch of shuttles or a cut; rounds in which no turn, or only here and there one, is written; a
+        standing remark on turning.
     Fix: none: whether the turn or the pattern of turns is wrong is not known.
     Good:
         Shuttle and ball.

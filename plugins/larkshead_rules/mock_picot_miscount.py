@@ -13,10 +13,11 @@ from larkshead.working.worked import WorkedAction, WorkedElement
 def check(context: Context) -> Iterator[Finding]:
     """A mock picot is counted wrongly among the picots of its ring.
 
-    Defect: the mock picot is called the n-th picot of its ring, but the ring is worked with other than n - 1 ordinary
-    ones;
-        or the ring is said to have n picots counting the mock picot and is worked with n ordinary ones.
-    Why: the next round then finds one place too many or too few, and the mistake shows only when it comes round.
+    Defect: the mock picot is called the n-th picot of its ring, but the ring is worked with other than n - 1
+        ordinary ones; or the ring is said to have n picots counting the mock picot and is worked with n
+        ordinary ones.
+    Why: the next round then finds one place too many or too few, and the mistake shows only when it comes
+        round.
     Exempt: a mock picot without a number; one said to be an extra or not to be counted.
     Good:
         Shuttle and ball.

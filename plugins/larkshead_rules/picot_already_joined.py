@@ -11,13 +11,12 @@ from larkshead.working.worked import WorkedElement, WorkedJoin
 def check(context: Context) -> Iterator[Finding]:
     """A picot is joined a second time without the text saying so.
 
-    Defect: two places of the text join into one picot, and neither says that it is the same one; usually the wrong
-    element
-        is named, while a like picot stays free.
+    Defect: two places of the text join into one picot, and neither says that it is the same one; usually the
+        wrong element is named, while a like picot stays free.
     Why: the picot draws tight or tears, and the element that should have been joined hangs loose.
-    Exempt: joins that say the same, again or together; a picot that three or more join into (a hub); the passes of one
-        repeat; the lock join that closes a round where it began; joins to another motif; mock picots; a picot named by
-        a label that the text uses for several joins.
+    Exempt: joins that say the same, again or together; a picot that three or more join into (a hub); the passes
+        of one repeat; the lock join that closes a round where it began; joins to another motif; mock picots; a
+        picot named by a label that the text uses for several joins.
     Good:
         Shuttle and ball.
         R1 5-5-5 cl RW

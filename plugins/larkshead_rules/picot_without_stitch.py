@@ -15,9 +15,8 @@ def check(context: Context) -> Iterator[Finding]:
 
     Defect: a picot at the very start or end of an element, or two picots with no stitch between them.
     Why: a picot is the thread between two stitches; without the second stitch there is nothing to hold it.
-    Exempt: a picot at the end of a chain that a lock join closes or opens, or that is held by a clip or pin; a mock
-    picot;
-        a bead between; a picot at the start of the second side of a split ring.
+    Exempt: a picot at the end of a chain that a lock join closes or opens, or that is held by a clip or pin; a
+        mock picot; a bead between; a picot at the start of the second side of a split ring.
     Good:
         One shuttle.
         R 4-4-4 cl

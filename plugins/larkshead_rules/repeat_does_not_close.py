@@ -18,13 +18,11 @@ _ELEMENTS = ("rings", "chains", "split_rings", "split_chains", "mock_rings", "jo
 def check(context: Context) -> Iterator[Finding]:
     """The passes of a repeat do not give what the text says they give.
 
-    Defect: with the number of passes as written, the elements do not come to the number said right after the repeat,
-    nor
-        to the number of the next labelled element (R6 after R1 and four more); or all totals of the pattern would be
-        right with one pass more or fewer, and none is as it stands.
-    Why: the number of a repeat is what is most easily left behind when a pattern is copied from another; the reader
-    works
-        a whole repeat too many.
+    Defect: with the number of passes as written, the elements do not come to the number said right after the
+        repeat, nor to the number of the next labelled element (R6 after R1 and four more); or all totals of the
+        pattern would be right with one pass more or fewer, and none is as it stands.
+    Why: the number of a repeat is what is most easily left behind when a pattern is copied from another; the
+        reader works a whole repeat too many.
     Exempt: repeats left open; totals of which some are right as the pattern stands; a last pass that differs.
     Fix: the number of passes that the other numbers agree on.
     Good:

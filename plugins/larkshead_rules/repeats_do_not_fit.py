@@ -24,13 +24,11 @@ class _Offer:
 def check(context: Context) -> Iterator[Finding]:
     """A round does not use just the places that the round before offers.
 
-    Defect: the joins of a round into the like picots of an earlier one are more or fewer than these picots (a mock
-    picot is
-        one of them), and the text gives no rule for leaving some out.
+    Defect: the joins of a round into the like picots of an earlier one are more or fewer than these picots (a
+        mock picot is one of them), and the text gives no rule for leaving some out.
     Why: a repeat too many frills the round or has nowhere to join; one too few leaves a gap, and the lace cups.
-    Exempt: every second or third picot, two picots in one join, two joins in every picot; picots said to stay free;
-    rows and
-        strips; repeats left open.
+    Exempt: every second or third picot, two picots in one join, two joins in every picot; picots said to stay
+        free; rows and strips; repeats left open.
     Fix: none; both numbers are told.
     Good:
         Shuttle and ball.

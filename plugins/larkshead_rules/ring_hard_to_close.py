@@ -15,8 +15,8 @@ def check(context: Context) -> Iterator[Finding]:
 
     Defect: a ring of more than 50 double stitches, or a Josephine ring of more than 28 half stitches.
     Why: so much thread does not slide; it breaks, or the ring stays open.
-    Exempt: half-closed rings, mock rings, and split rings, which are drawn up from two ends; padded and other named
-        techniques.
+    Exempt: half-closed rings, mock rings, and split rings, which are drawn up from two ends; padded and other
+        named techniques.
     Good:
         One shuttle.
         R 12-12 cl

@@ -15,14 +15,12 @@ FEWEST = 3
 def check(context: Context) -> Iterator[Finding]:
     """The last element of a round is not joined to the first.
 
-    Defect: in a round every ring is joined to the one before, all round, and the last has no join to the first; or the
-    rings
-        close and the last chain is fastened nowhere.
+    Defect: in a round every ring is joined to the one before, all round, and the last has no join to the first;
+        or the rings close and the last chain is fastened nowhere.
     Why: the round springs open where it ought to meet, and the next round has nothing to hold there.
-    Exempt: strips, fans, horseshoes and whatever does not come back to its beginning (only a part headed as a round, or
-    one
-        whose last chain is joined to the first ring, is taken for a round); rings that are not joined to each other;
-        repeats left open; a remark that the round stays open.
+    Exempt: strips, fans, horseshoes and whatever does not come back to its beginning (only a part headed as a
+        round, or one whose last chain is joined to the first ring, is taken for a round); rings that are not
+        joined to each other; repeats left open; a remark that the round stays open.
     Good:
         Shuttle and ball.
         Round 1

@@ -14,9 +14,8 @@ def check(context: Context) -> Iterator[Finding]:
 
     Defect: the numbers of the rounds (rows, motifs) of a pattern do not go up by one.
     Why: joins to "round 2" then have no round, or two, to go to; or a round has been left out.
-    Exempt: a pattern whose first number is not 1 (a passage, or numbering carried on); rounds told together; numbering
-    that
-        goes down all through (from the outside in); numbering that begins anew.
+    Exempt: a pattern whose first number is not 1 (a passage, or numbering carried on); rounds told together;
+        numbering that goes down all through (from the outside in); numbering that begins anew.
     Good:
         Shuttle and ball.
         Round 1

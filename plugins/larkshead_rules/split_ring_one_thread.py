@@ -10,13 +10,11 @@ from larkshead.linting import Context, Finding
 def check(context: Context) -> Iterator[Finding]:
     """A split ring is worked with only one live thread.
 
-    Defect: the pattern names its threads, and where a split ring is worked only one of them is there, with no tail left
-    to
-        work the second side.
+    Defect: the pattern names its threads, and where a split ring is worked only one of them is there, with no
+        tail left to work the second side.
     Why: the two sides of a split ring are made with two threads; that is what lets the work climb.
-    Exempt: a tail at the start; a split ring that names two threads; a single-shuttle way of working split rings that
-    the
-        text speaks of; patterns that do not say which threads they take.
+    Exempt: a tail at the start; a split ring that names two threads; a single-shuttle way of working split
+        rings that the text speaks of; patterns that do not say which threads they take.
     Good:
         Two shuttles.
         R 8-8 cl

@@ -14,13 +14,13 @@ NEAR = 0.1
 def check(context: Context) -> Iterator[Finding]:
     """A total said in the text is not what is worked.
 
-    Defect: a number of stitches, rings, chains, picots, joins or beads that the text gives for an element, a round, the
-        work so far or the whole is not the sum of what is worked.
-    Why: readers check their work against it, and a thread is measured off by it; one of the two numbers is wrong.
-    Exempt: "about"; totals that count split rings as rings, lock joins as joins or a mock picot as a picot, or that do
-    not;
-        patterns with a repeat left open. Where stitches differ by one for every join, the author counts the join as a
-        stitch: that is a habit, told once as a note.
+    Defect: a number of stitches, rings, chains, picots, joins or beads that the text gives for an element, a
+        round, the work so far or the whole is not the sum of what is worked.
+    Why: readers check their work against it, and a thread is measured off by it; one of the two numbers is
+        wrong.
+    Exempt: "about"; totals that count split rings as rings, lock joins as joins or a mock picot as a picot, or
+        that do not; patterns with a repeat left open. Where stitches differ by one for every join, the author
+        counts the join as a stitch: that is a habit, told once as a note.
     Fix: the total as worked, when the other totals said beside it are right.
     Good:
         Shuttle and ball.

@@ -11,11 +11,12 @@ from larkshead.model import BareThread, Cut
 def check(context: Context) -> Iterator[Finding]:
     """A turn where the like gaps have none.
 
-    Defect: between two rings of a clover (no thread between them, one joined to the other) the work is turned, while it
-    is
-        not turned between the others.
-    Why: the rings of a clover lie side by side on one side of the work; the turned one would fall behind the others.
-    Exempt: rings with bare thread between them; one-shuttle work turned at every ring; a ring thrown to the other side.
+    Defect: between two rings of a clover (no thread between them, one joined to the other) the work is turned,
+        while it is not turned between the others.
+    Why: the rings of a clover lie side by side on one side of the work; the turned one would fall behind the
+        others.
+    Exempt: rings with bare thread between them; one-shuttle work turned at every ring; a ring thrown to the
+        other side.
     Good:
         Shuttle and ball.
         *Ra 4-4-4 cl DNR

@@ -10,13 +10,11 @@ from larkshead.linting import Context, Finding
 def check(context: Context) -> Iterator[Finding]:
     """A ring on a chain is worked with the ball.
 
-    Defect: a ring thrown off a chain or a mock ring is made with the thread that makes the chain's stitches, and that
-    thread
-        is a ball.
+    Defect: a ring thrown off a chain or a mock ring is made with the thread that makes the chain's stitches,
+        and that thread is a ball.
     Why: a ring is drawn up by a thread that runs through it; a ball cannot be passed through.
-    Exempt: a ring for which another shuttle is named, or before which shuttles are changed; patterns that do not say
-    which
-        threads they take.
+    Exempt: a ring for which another shuttle is named, or before which shuttles are changed; patterns that do
+        not say which threads they take.
     Good (steplist):
         C 5
         R 4 p 4

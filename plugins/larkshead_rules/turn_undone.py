@@ -14,9 +14,8 @@ def check(context: Context) -> Iterator[Finding]:
 
     Defect: the work is turned and turned back before anything is worked.
     Why: one of the two undoes the other; either both or one of them is there by mistake.
-    Exempt: the two kinds of turn together (over like a page, and top to bottom); a lock join, a mock picot, bare thread
-    or
-        any other action between.
+    Exempt: the two kinds of turn together (over like a page, and top to bottom); a lock join, a mock picot,
+        bare thread or any other action between.
     Fix: none: whether one or both are to go is not known.
     Good:
         Shuttle and ball.

@@ -12,12 +12,12 @@ SMALL = 2
 def check(context: Context) -> Iterator[Finding]:
     """The groups of one element do not mirror about its middle, as if one number were mistyped.
 
-    Defect: the stitch counts of an element would read the same from both ends if one of them were changed by 1 or 2,
-        while its sisters (or, where it has none, all other elements) do read the same from both ends; or the two sides
-        of a split ring have different totals while other split rings are even.
+    Defect: the stitch counts of an element would read the same from both ends if one of them were changed by 1
+        or 2, while its sisters (or, where it has none, all other elements) do read the same from both ends; or
+        the two sides of a split ring have different totals while other split rings are even.
     Why: a ring whose picots sit off its middle pulls the ring beside it askew, and every later join with it.
-    Exempt: elements whose sisters share the unevenness, or that occur mirrored elsewhere (wings, leaves, corner pairs);
-        onion, dimpled and other named techniques; work in half stitches; a remark that it is meant.
+    Exempt: elements whose sisters share the unevenness, or that occur mirrored elsewhere (wings, leaves, corner
+        pairs); onion, dimpled and other named techniques; work in half stitches; a remark that it is meant.
     Fix: the sisters' counts, where they all agree.
     Good:
         Shuttle and ball.

@@ -10,9 +10,8 @@ from larkshead.linting import Context, Finding
 def check(context: Context) -> Iterator[Finding]:
     """An abbreviation or mark is used and not explained.
 
-    Defect: the pattern explains its abbreviations, in a list or where they stand, and uses one it does not explain; or
-    it
-        explains none and uses one beyond the handful that everyone knows.
+    Defect: the pattern explains its abbreviations, in a list or where they stand, and uses one it does not
+        explain; or it explains none and uses one beyond the handful that everyone knows.
     Why: there is no one standard; a reader from another house cannot tell what the letters stand for.
     Exempt: what is explained where it stands; what everyone knows, in a pattern without a list.
     Fix: none; the first use of each is told.

@@ -13,12 +13,11 @@ from larkshead.working.worked import WorkedAction
 def check(context: Context) -> Iterator[Finding]:
     """Like places have different lengths of bare thread.
 
-    Defect: of the bare thread before (or after) elements of one sort one stretch, written once, has another length than
-    all
-        the others.
+    Defect: of the bare thread before (or after) elements of one sort one stretch, written once, has another
+        length than all the others.
     Why: the rings stand unevenly, and the piece leans.
-    Exempt: classes by design, each the same at every like place (before small, before large rings); two lengths each
-        written more than once; lengths in a range, or about; corners.
+    Exempt: classes by design, each the same at every like place (before small, before large rings); two lengths
+        each written more than once; lengths in a range, or about; corners.
     Fix: the length the others have.
     Good:
         One shuttle.

@@ -12,9 +12,8 @@ from larkshead.model import Picot
 def check(context: Context) -> Iterator[Finding]:
     """Picots of different lengths do not rise and fall evenly.
 
-    Defect: the stated lengths of an element's picots neither rise (or fall) all through, nor rise to the middle and
-    fall
-        again the same way.
+    Defect: the stated lengths of an element's picots neither rise (or fall) all through, nor rise to the middle
+        and fall again the same way.
     Why: graduated picots draw a line to the eye, and one that is out of turn breaks it.
     Exempt: one-sided graduation; lengths that alternate; a remark that it is meant.
     Good (steplist):

@@ -11,10 +11,13 @@ from larkshead.linting.places import places_in, steps_with_places
 def check(context: Context) -> Iterator[Finding]:
     """A label is referred to that nothing carries.
 
-    Defect: a join names an element by a letter or a name that no element of the pattern carries, before or after.
+    Defect: a join names an element by a letter or a name that no element of the pattern carries, before or
+        after.
     Why: the reader looks for an element that is not there.
-    Exempt: names of other motifs; running numbers, which may count elements without a label; labels taken from a
-    photograph. Fix: none. Good:
+    Exempt: names of other motifs; running numbers, which may count elements without a label; labels taken from
+        a photograph.
+    Fix: none.
+    Good:
         Shuttle and ball.
         Ring A 5-5-5 cl RW
         C 6-6 RW

@@ -14,13 +14,13 @@ MANY = 3
 def check(context: Context) -> Iterator[Finding]:
     """An element differs in its stitch counts, picots or beads from its sisters.
 
-    Defect: of the elements at one place of a repeat or round, one or two have other counts (picots and joins taken as
-        alike) than all the rest, by a little; or a first or last pass written out differs from the block it belongs to.
+    Defect: of the elements at one place of a repeat or round, one or two have other counts (picots and joins
+        taken as alike) than all the rest, by a little; or a first or last pass written out differs from the
+        block it belongs to.
     Why: the odd one pulls its round out of true; and the reader cannot know which of the two counts is meant.
-    Exempt: elements the text tells apart (corner, large and small, a named technique); what is said to change on a
-    pass;
-        a first and a last element that agree with each other; a series that grows; a shape that occurs again elsewhere;
-        a remark that it is meant.
+    Exempt: elements the text tells apart (corner, large and small, a named technique); what is said to change
+        on a pass; a first and a last element that agree with each other; a series that grows; a shape that
+        occurs again elsewhere; a remark that it is meant.
     Fix: the sisters' counts, where they all agree.
     Good:
         Shuttle and ball.

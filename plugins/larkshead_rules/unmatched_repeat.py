@@ -12,9 +12,12 @@ NOTICE = "unmatched-repeat"
 def check(context: Context) -> Iterator[Finding]:
     """A repeat goes back to a mark that was never set, or a bracket has no fellow.
 
-    Defect: "repeat from *" where no * stands before it in this part; brackets round a repeated passage that do not
-    pair. Why: nobody can tell what is to be repeated. Exempt: a repeat from the beginning; a star that points to a
-    footnote; a mark that stands at the head of a table row. Good:
+    Defect: "repeat from *" where no * stands before it in this part; brackets round a repeated passage that do
+        not pair.
+    Why: nobody can tell what is to be repeated.
+    Exempt: a repeat from the beginning; a star that points to a footnote; a mark that stands at the head of a
+        table row.
+    Good:
         Shuttle and ball.
         R 5-5-5 cl RW
         *C 6-6 RW

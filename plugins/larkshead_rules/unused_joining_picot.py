@@ -10,13 +10,11 @@ from larkshead.linting import Context, Finding
 def check(context: Context) -> Iterator[Finding]:
     """A picot made for joining is never joined.
 
-    Defect: a picot said to be small, which is made only to be joined to, is not joined on any pass, and the pattern
-    goes on
-        after it.
+    Defect: a picot said to be small, which is made only to be joined to, is not joined on any pass, and the
+        pattern goes on after it.
     Why: either the join into it was forgotten, or another picot was joined in its place.
-    Exempt: the last round, or a piece of one round, whose small picots are for sewing on or for neighbours; picots said
-    to
-        stay free; open lengths; elements all of whose picots are small (then they are for show).
+    Exempt: the last round, or a piece of one round, whose small picots are for sewing on or for neighbours;
+        picots said to stay free; open lengths; elements all of whose picots are small (then they are for show).
     Good (steplist):
         R 6 sp 6 p 6 # A
         C 5
