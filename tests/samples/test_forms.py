@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from larkshead_samples import path
 from samples import FORMS, NAMES, bench, read
 
 from larkshead.app.convert import convert
@@ -12,9 +13,9 @@ from larkshead.working.worked import WorkedAction, WorkedElement
 
 
 def _steps(pattern: Pattern) -> list[str]:
-    """The steps alone in the step list's words, without labels, remarks and comments."""
+    """The steps alone in the step list's words, without labels, remarks, comments and the words of places."""
     lines = bench().write(pattern, "steplist").text.splitlines()
-    return [line.split(" # ")[0].split(" & ")[0].rstrip() for line in lines if line and not line.startswith("#")]
+    return [line.split(" # ")[0].split(" -> ")[0].rstrip() for line in lines if line and not line.startswith("#")]
 
 
 def _worked(pattern: Pattern) -> list[str]:
@@ -66,9 +67,9 @@ def test_a_form_is_read_whole(name: str, form: str) -> None:
 @pytest.mark.parametrize("form", FORMS)
 @pytest.mark.parametrize("name", NAMES)
 def test_a_form_is_recognised(name: str, form: str) -> None:
-    source = bench().open(f"sample:{name}.{form}")[0]
-    reading: Reading = bench().read(source)
+    reading: Reading = bench().read_file(str(path(name, form)))
     assert reading.style == form
+    assert bench().read_file(f"sample:{name}.{form}").pattern == reading.pattern
 
 
 @pytest.mark.parametrize("to", [*FORMS, "steplist", "json"])

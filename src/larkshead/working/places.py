@@ -282,9 +282,11 @@ class Places:
         """
         which = ref.which
         if ref.label is not None:
-            return self._labelled(ref, scope, join)
+            return self._labelled(ref, ref.label, scope, join)
         key = _key(ref)
         if isinstance(which, int):
+            if (str(which), _family(ref)) in self.record.labelled:
+                return self._labelled(ref, str(which), scope, join)
             return self._numbered(ref, key, which, scope, join)
         if which == "same":
             return self._same(key, scope, join)
@@ -300,14 +302,16 @@ class Places:
                 return self._none_next(ref, key, join)
         return self._walk_elements(scope, key, str(which or "next"), join)
 
-    def _labelled(self, ref: ElementRef, scope: Scope | None, join: WorkedJoin) -> Iterator[Found]:
-        label = label_key(ref.label or "")
-        found = self.record.labelled.get(label, ())
-        if scope is not None and found:
-            inside = [one for one in islice(reversed(found), 1000) if self._inside(scope, one)]
-            found = inside[::-1] or found
+    def _labelled(self, ref: ElementRef, named: str, scope: Scope | None, join: WorkedJoin) -> Iterator[Found]:
+        label = label_key(named)
+        found = self.record.labelled.get((label, _family(ref))) or ()
+        if not found and not label.isdigit():
+            found = self.record.labelled.get((label, "")) or ()
         if found:
-            if isinstance(ref.which, int) and 0 < ref.which <= len(found):
+            inside = [one for one in islice(reversed(found), 1000) if self._inside(scope or self.scopes.current, one)]
+            found = inside[::-1] or found
+            # "Ring 2" called so is the ring with that label, not the second of those that have it.
+            if isinstance(ref.which, int) and str(ref.which) != label and 0 < ref.which <= len(found):
                 yield found[ref.which - 1], ""
             elif ref.which == "first":
                 yield found[0], ""
@@ -316,7 +320,7 @@ class Places:
                 others = [one for one in islice(reversed(found), back + 3) if one not in self.hosts]
                 yield (others[back - 1] if len(others) >= back else found[-1]), ""
             return
-        shown = ref.label if len(ref.label or "") > 1 else f"{ref.kind or 'element'} {ref.label}"
+        shown = named if len(named) > 1 else f"{ref.kind or 'element'} {named}"
         if label in self.record.written.labels:
             join.reason = f"{shown} is not worked yet"
             return
@@ -546,6 +550,12 @@ def _key(ref: ElementRef) -> str:
     """The list of the record an element is looked for in."""
     kind = ref.kind or "element"
     return f"{kind} {ref.size}" if ref.size in ("large", "small") else kind
+
+
+def _family(ref: ElementRef) -> str:
+    """Rings or chains of every sort; nothing where the kind is not said."""
+    kind = ref.kind
+    return "" if not kind else "ring" if kind.endswith("ring") else "chain"
 
 
 def _fits(element: WorkedElement, key: str) -> bool:

@@ -56,7 +56,8 @@ class Record:
 
     def __init__(self, pattern: Pattern) -> None:
         self.lists: dict[str, list[WorkedElement]] = {"element": [], "ring": [], "chain": []}
-        self.labelled: dict[str, list[WorkedElement]] = {}
+        # By label and family; the family is empty for all that have the label: R1 and C1 may both be called 1.
+        self.labelled: dict[tuple[str, str], list[WorkedElement]] = {}
         self.sorts: dict[object, list[WorkedElement]] = {}
         self.bare: list[WorkedAction] = []
         self.mocks: list[WorkedPicot] = []
@@ -88,7 +89,9 @@ class Record:
             keys += [f"{key} {size}" for key in keys]
         lists = [self.lists.setdefault(key, []) for key in keys]
         if step.label:
-            lists.append(self.labelled.setdefault(label_key(step.label), []))
+            label = label_key(step.label)
+            lists.append(self.labelled.setdefault((label, ""), []))
+            lists.append(self.labelled.setdefault((label, plan.family), []))
         lists.append(self.sorts.setdefault(plan.sort, []))
         return tuple(lists)
 
