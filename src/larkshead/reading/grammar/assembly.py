@@ -28,7 +28,7 @@ from larkshead.model import (
     WorkItem,
 )
 from larkshead.reading.grammar.items import items_of, spans_of
-from larkshead.reading.grammar.going_on import go_on_until
+from larkshead.reading.grammar.going_on import go_on_until, sizes_of
 from larkshead.reading.grammar.said import (
     Alike,
     Change,
@@ -288,8 +288,11 @@ class Assembly:
                 start = i
             if not wanted:
                 break
-        while start > 0 and isinstance(self.steps[start - 1], BareThread) and "space" in said.labels:
-            start -= 1
+        if "space" in said.labels:
+            before = start
+            while before > 0 and isinstance(self.steps[before - 1], BareThread | Note):
+                before -= 1
+            start = before
         if wanted or start >= len(self.steps):
             self._repeat_unit(said)
             return
@@ -388,6 +391,8 @@ class Assembly:
             self.notice("contradiction", "warning", "the numbers do not come out even with what is told", said.span)
             return
         first, passes, over = until
+        if passes <= 1 and not over:
+            return
         tail = [deepcopy(step) for step in body[first : first + over]]
         self._wrap(start + first, passes, said.span)
         for step in tail:
@@ -488,6 +493,9 @@ def lay_change(steps: list[Step], change: Change, origins: Origins, final: bool 
     if not change.element_kind:
         change.element_kind = _usual_kind(found, change)
     wanted = [f for f in found if _is_kind(f[0][f[1]], change)]
+    if change.size:
+        sizes = sizes_of([_element(where[at]) for where, at, _ in wanted])
+        wanted = [f for f, size in zip(wanted, sizes, strict=True) if size in (change.size, "")]
     if not wanted:
         return False
     if change.passes == "first":

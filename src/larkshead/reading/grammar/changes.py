@@ -78,6 +78,9 @@ def _one_change(tokens: list[Token], start: int, stop: int) -> Change | None:
     left, place, rest = _target(tokens, start, join, stop)
     change = Change(span=Span(tokens[start].start, tokens[stop - 1].end))
     change.elements, change.passes, change.element_kind, change.element_label = _selector(tokens, start, left)
+    change.size = next(
+        (tokens[i - 1].kind for i in range(start + 1, left) if tokens[i].kind in (*ELEMENTS, "pronoun") and tokens[i - 1].kind in ("large", "small")), ""
+    )
     item = _item(tokens, start, left) or _item(tokens, rest, stop)
     if place is None and item is None and change.elements == "":
         return None

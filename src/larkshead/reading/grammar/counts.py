@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.places import ELEMENTS
-from larkshead.reading.grammar.said import Said, SaidRepeat
+from larkshead.reading.grammar.said import Said, SaidElement, SaidRepeat
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
 
@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 _WINDOW = 26
 _ELEMENT = "(?:ring|chain|split_ring|split_chain|mock_ring|josephine_ring|thrown_ring)"
 _SIZE = "(?:(?:small|large|glue|of|this|free|long) )*"
-_LEAD = "(?:(?:glue|WORD|this|again|repeat|COMMA|to|with|like|go_on|of|from|after|pronoun|restating|previous|same|each|fasten|label|space|ORD) ){0,9}"
-_SHORT = "(?:(?:glue|WORD|this|again|repeat|go_on|COMMA|restating|pronoun) ){0,4}"
+_LEAD = "(?:(?:glue|WORD|this|again|repeat|COMMA|to|with|like|go_on|of|from|after|pronoun|restating|previous|same|each|fasten|label|space|ORD|work_over) ){0,9}"
+_SHORT = "(?:(?:glue|WORD|this|again|repeat|go_on|COMMA|restating|pronoun|work_over) ){0,4}"
 _TAIL = "(?:(?:glue|this|WORD|of|again) ){0,3}"
 _END = "(?:STOP|SEMI|PARA|END|COMMA|COLON|NL|SHUT) "
 
@@ -38,6 +38,7 @@ class Counts:
     c: Cursor
     said: list[Said]
     open_groups: list[str]
+    open: SaidElement | None
     syntax: WorkSyntax
 
     def count(self) -> bool:
@@ -57,6 +58,7 @@ class Counts:
             start = c.at
             c.at += size
             repeat.span = c.span(start)
+            self.open = None
             if repeat.what == "ahead":
                 self.open_groups.append("ahead")
             self.said.append(repeat)
@@ -81,7 +83,8 @@ def _number(found: re.Match[str], kinds: str, window: list[Token], group: str = 
 def _times(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
     """So many times what was told; ``more`` on top of the first."""
     how = found.group("how") or ""
-    return SaidRepeat("unit", Span(0, 0), times=_number(found, kinds, window), how="more" if "more" in how else "all")
+    told_again = "repeat" in kinds[: found.start("n")].split() and "in_all" not in how
+    return SaidRepeat("unit", Span(0, 0), times=_number(found, kinds, window), how="more" if "more" in how or told_again else "all")
 
 
 def _ahead(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
@@ -120,10 +123,20 @@ def _one_more(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepe
 def _elements(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
     """So many elements of each kind in the end."""
     counts: dict[str, int] = {}
-    for n, k in (("n", "kind"), ("m", "other")):
+    name = ""
+    for n, k, s in (("n", "kind", "size"), ("m", "other", "osize")):
         kind = _at(found, kinds, window, k)
         if kind is not None:
-            counts.setdefault(ELEMENTS[kind.kind], _number(found, kinds, window, n))
+            name = ELEMENTS.get(kind.kind, name)
+            sizes = found.group(s).split() if s in found.re.groupindex else []
+            size = next((x for x in sizes if x in ("large", "small")), "")
+            each_side = 2 if kinds[found.end() :].startswith(("either_side ", "to either_side ", "glue either_side ")) else 1
+            counts.setdefault(f"{size} {name}".strip(), each_side * _number(found, kinds, window, n))
+    return SaidRepeat("counts", Span(0, 0), how="all", counts=counts)
+
+
+def _sized(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    counts = {f"{found.group('size')} ring": _number(found, kinds, window), f"{found.group('osize')} ring": _number(found, kinds, window, "m")}
     return SaidRepeat("counts", Span(0, 0), how="all", counts=counts)
 
 
@@ -141,15 +154,27 @@ def _wanted(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat
 
 _FORMS: list[tuple[re.Pattern[str], Callable[[re.Match[str], str, list[Token]], SaidRepeat | None]]] = [
     # until there are six rings and six chains; carry on until you have four of each
-    (_pattern("{L}(?:(?:{E}|glue|COMMA) ){0,5}until {L}(?P<n>NUM) {S}(?P<kind>{E}) (?:{T}(?:glue |with |COMMA )*(?P<m>NUM) {S}(?P<other>{E}) )?"), _elements),
+    (
+        _pattern(
+            "{L}(?:(?:{E}|glue|COMMA|small|large|label) ){0,9}until {L}(?P<n>NUM) (?P<size>{S})(?P<kind>{E}) "
+            "(?:{T}(?:glue |with |COMMA )*(?P<m>NUM) (?P<osize>{S})(?P<other>{E}|pronoun) )?"
+        ),
+        _elements,
+    ),
     (_pattern("{L}(?:(?:{E}|glue|COMMA) ){0,5}until {L}(?P<n>NUM) (?:{T})each "), _each),
     (_pattern("{L}(?:(?:{E}|glue|COMMA) ){0,5}until {L}(?P<n>NUM) (?:glue |this |WORD )*(?={end}|in_all )"), _units),
     (_pattern("{L}until {L}(?:free |no |denied )"), _around),
     # six rings and six chains in all; five chains in all; 16 rings with 15 chains
-    (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) (?:glue |with |COMMA )+(?P<m>NUM) {S}(?P<other>{E}) (?!(?:of )?NUM |COLON |OPEN |of )"), _elements),
+    (
+        _pattern(
+            "{s}(?P<n>NUM) (?P<size>{S})(?P<kind>{E}) (?:glue |with |COMMA )+(?P<m>NUM) (?P<osize>{S})(?P<other>{E}|pronoun) "
+            "(?!(?:of )?NUM |COLON |OPEN |of )"
+        ),
+        _elements,
+    ),
     (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) {T}in_all "), _elements),
     # five more like it; two more rings exactly like the second; one more
-    (_pattern("{s}(?P<n>NUM) more {S}(?P<kind>{E}) (?!COLON |(?:of )?NUM |of )(?:(?:WORD |glue )*(?:like|same) (?:glue |this |ORD |previous |{E} )*)?"), _alike),
+    (_pattern("{s}(?P<n>NUM) more {S}(?P<kind>{E}) (?!COLON |(?:of )?NUM |of |(?:(?!STOP|SEMI|PARA|END|like|same|join|joining)\\S+ ){0,9}NUM (?:double_stitch|COMMA|STOP|WORD|picot) )(?:(?:WORD |glue )*(?:like|same) (?:glue |this |ORD |previous |{E} )*)?"), _alike),
     (_pattern("{s}(?P<n>NUM) more (?:(?:WORD|glue) ){0,2}(?:like|same) (?:glue |this |ORD |previous )*"), _alike),
     (_pattern("{s}(?P<n>NUM) more (?={end})"), _alike),
     (_pattern("{s}(?P<n>NUM) more WORD (?:(?:WORD|glue) ){0,2}like (?:glue |this |ORD |previous )*"), _more_units),
@@ -168,7 +193,10 @@ _FORMS: list[tuple[re.Pattern[str], Callable[[re.Match[str], str, list[Token]], 
     (_pattern("{L}want (?:glue )*(?P<n>NUM) (?:WORD )?(?:in_all )?(?={end}|glue )"), _units),
     (_pattern("{s}(?P<n>NUM) WORD (?:glue )?in_all "), _units),
     # make four petals; work twelve rings and twelve chains
-    (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) (?!(?:(?!STOP|SEMI|PARA|END)\\S+ )*(?:NUM|COLON|join|joining|like|same|more) )"), _elements),
+    (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) (?!(?:(?!STOP|SEMI|PARA|END|COMMA)\\S+ )*(?:NUM|COLON|join|joining|like|same|more) |COMMA each |COMMA NUM of this )"), _elements),
+    # two dozen of the big and two dozen of the little; eight of each
+    (_pattern("{s}(?P<n>NUM) (?:of |glue )*(?P<size>large|small) (?:glue |pronoun |ring |COMMA )*(?P<m>NUM) (?:of |glue )*(?P<osize>large|small) (?!{E} (?:of |COLON ))"), _sized),
+    (_pattern("{s}(?P<n>NUM) of each "), _each),
     # all the way round, for the length wanted
     (_pattern("{L}around "), _around),
     (_pattern("{L}length_wanted "), _wanted),

@@ -16,7 +16,7 @@ def go_on_until(steps: list[Step], counts: dict[str, int]) -> tuple[int, int, in
     elements = [(i, s) for i, s in ((i, _plain(s)) for i, s in enumerate(steps)) if s is not None]
     if not elements:
         return None
-    sizes = _sizes([e for _, e in elements])
+    sizes = sizes_of([e for _, e in elements])
     wanted = {k: n for k, n in counts.items() if k != "each"}
     if "each" in counts:
         for (_, e), size in zip(elements, sizes, strict=True):
@@ -72,7 +72,7 @@ def _stitches(element: Element) -> int:
     return sum(item.count for item in element.work if isinstance(item, Stitches))
 
 
-def _sizes(elements: list[Element]) -> list[str]:
+def sizes_of(elements: list[Element]) -> list[str]:
     """Large and small among like elements that differ in stitches, where they come in two sizes."""
     totals: dict[str, set[int]] = {}
     for e in elements:

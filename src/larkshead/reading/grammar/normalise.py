@@ -11,7 +11,7 @@ from larkshead.reading.grammar.tokens import Token
 
 _DENIABLE = frozenset({*PICOTS, "join", "lock_join", "bead", "space", "bare_thread", "thread", "fold", "cut", "close", "attach"})
 _ADJECTIVES = frozenset({"glue", "any", "this", "more", "small", "long", "large"})
-_COUNTED = frozenset({*PICOTS, *ELEMENTS, "double_stitch", "bead", "more", "times", "half_stitch", "first_half", "second_half", "UNIT", "FRACTION", "large", "small"})
+_COUNTED = frozenset({*PICOTS, *ELEMENTS, "double_stitch", "bead", "more", "times", "half_stitch", "first_half", "second_half", "UNIT", "FRACTION", "large", "small", "ends"})
 _COUNTING = frozenset({*PICOTS, "COMMA", "of", "join", "bead", "double_stitch", "lock_join", "COLON"})
 _NAMED = frozenset({*ELEMENTS, *PARTS, "like", "same", "shuttle", "of", "with"})
 _STOPS = frozenset({"STOP", "PARA", "SEMI", "COLON"})
@@ -19,7 +19,7 @@ _STOPS = frozenset({"STOP", "PARA", "SEMI", "COLON"})
 
 def normalise(tokens: list[Token]) -> list[Token]:
     """The tokens with speech habits taken out; linear in their number."""
-    return _corrections(_restated(_denied(_pronouns(_labels(_folds(_another(_counted_aloud(tokens))))))))
+    return _corrections(_restated(_denied(_pronouns(_labels(_folds(_another(_counted_aloud(_in(tokens)))))))))
 
 
 def _counted_aloud(tokens: list[Token]) -> list[Token]:
@@ -43,6 +43,17 @@ def _counted_aloud(tokens: list[Token]) -> list[Token]:
                 continue
         out.append(tokens[at])
         at += 1
+    return out
+
+
+def _in(tokens: list[Token]) -> list[Token]:
+    """A unit that is also a little word (inch, ``in``) is one only behind a number."""
+    out: list[Token] = []
+    for at, token in enumerate(tokens):
+        if token.kind == "UNIT" and len(token.text) == 2 and token.value == "in" and token.text.isalpha():
+            if not (at and tokens[at - 1].kind in ("NUM", "FRACTION", "ORD")):
+                token = token._replace(kind="to")
+        out.append(token)
     return out
 
 
@@ -82,7 +93,7 @@ def _pronouns(tokens: list[Token]) -> list[Token]:
             before = tokens[at - 1].kind if at else "START"
             after = tokens[at + 1].kind if at + 1 < len(tokens) else "END"
             counts = after in _COUNTED or (after in ("COMMA", "STOP", "SEMI") and before in _COUNTING)
-            if before in ELEMENTS or before in PARTS or before in ("shuttle", "label"):
+            if (before in ELEMENTS and after != "WORD") or before in PARTS or before in ("shuttle", "label"):
                 counts = True
             if not counts or (before in ("each", "ORD", "large", "small", "previous", "next", "any") and after not in _COUNTED):
                 out.append(token._replace(kind="pronoun"))
@@ -145,6 +156,11 @@ def _restated(tokens: list[Token]) -> list[Token]:
     at = 0
     while at < len(tokens):
         token = tokens[at]
+        if token.kind == "resulting":
+            if at + 1 < len(tokens) and tokens[at + 1].kind == "NUM":
+                at += 2
+                continue
+            token = token._replace(kind="glue")
         if token.kind == "restating" and out and at + 1 < len(tokens):
             end = at + 1
             while end < len(tokens) and tokens[end].kind in ("glue", "WORD", "this") and end - at < 4:

@@ -6,7 +6,7 @@ for. Everything else is the shared grammar's.
 
 from __future__ import annotations
 
-from larkshead.model import BareThread, Cut, Length, LockJoin, Turn
+from larkshead.model import BareThread, Cut, Length, LockJoin, Picot, Step, Stitches, Turn
 from larkshead.reading.grammar.changes import clause_end, read_changes
 from larkshead.reading.grammar.counts import Counts
 from larkshead.reading.grammar.cursor import Cursor
@@ -14,6 +14,7 @@ from larkshead.reading.grammar.items import FILLER, ITEM_STARTS, read_work
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.said import Alike, SaidChange, SaidElement, SaidShut, SaidStep
+from larkshead.reading.source import Span
 from larkshead.reading.grammar.statements import CLAUSE_ENDS, Statements
 
 SELECTORS = frozenset({"each", "last", "ORD", "from", "after", "previous", "this", "only"})
@@ -47,7 +48,9 @@ class ProseStatements(Counts, Statements):
         """Filler that may lead into a statement of number or a change; other filler is passed over."""
         return self.c.find({"NUM", "each", "last", "ORD", "twice", "until", "go_on", "around", "repeat", "want"}, CLAUSE_ENDS, 4) is not None
 
+    # The element named last without its work, and where the sentence at the position begins.
     named = ""
+    sentence = 0
 
     def words(self, start: int) -> None:
         """Words no statement takes; an element named among them is what work told next makes."""
@@ -60,8 +63,13 @@ class ProseStatements(Counts, Statements):
         self.named = ""
         super().tell(element)
 
+    def say(self, step: Step, start: int) -> bool:
+        self.named = ""
+        return super().say(step, start)
+
     def run_on(self) -> None:
         """What a full stop or blank line ends: a passage told to be worked so many times."""
+        self.sentence = self.c.at + 1
         if self.open_groups and self.open_groups[-1] == "ahead":
             self.open_groups.pop()
             self.said.append(SaidShut("line", self.c.span(self.c.at)))
@@ -71,10 +79,32 @@ class ProseStatements(Counts, Statements):
     def element(self, count: int = 1, size: str = "", number: int | None = None, start: int | None = None) -> bool:
         c = self.c
         back = c.at
+        if self._more_of_it():
+            return True
         if super().element(count, size, number, start):
             return True
         c.at = back
         return self._named_only(count, number, start)
+
+    def _more_of_it(self) -> bool:
+        """``chain twenty more on the same chain``: the chain told last goes on."""
+        c = self.c
+        if not (c.kind() in ELEMENTS and c.kind(1) == "NUM" and c.kind(2) == "more"):
+            return False
+        last = self.said[-1] if self.said else None
+        if not isinstance(last, SaidElement) or last.kind != ELEMENTS[c.kind()]:
+            return False
+        start = c.at
+        number = c.peek(1)
+        c.at += 3
+        last.pieces.append((Stitches(int(number.value)), Span(number.start, number.end)))
+        while c.kind() in ("to", "same", "glue", "of", "with", "WORD", "denied", "this") and c.at - start < 8:
+            c.next()
+        if c.kind() in ELEMENTS and c.tokens[c.at - 1].kind in ("same", "this"):
+            c.next()
+        last.span = last.span.join(c.span(start))
+        self.open = last
+        return True
 
     def _named_only(self, count: int, number: int | None, start: int | None) -> bool:
         """``Next ring. Three double stitches, ...``: the work comes in the next sentence."""
@@ -95,7 +125,7 @@ class ProseStatements(Counts, Statements):
                 element.span = c.span(begin)
                 self.tell(element)
                 return True
-        if token.kind in ELEMENTS and back and c.tokens[back - 1].kind == "another" and any(
+        if token.kind in ELEMENTS and back and c.tokens[back - 1].kind in ("another", "like", "same") and any(
             isinstance(s, SaidElement) and s.kind == ELEMENTS[token.kind] for s in self.said
         ):
             element = SaidElement(ELEMENTS[token.kind], c.span(begin), alike=Alike(), count=count)
@@ -124,9 +154,14 @@ class ProseStatements(Counts, Statements):
                 if c.kind() == "ORD":
                     break
                 c.next()
-                c.take("NUM", "ORD")
+                if c.kind() in ("NUM", "ORD") and c.kind(1) not in PICOTS and c.kind(1) not in ("double_stitch", "COMMA"):
+                    c.next()
                 continue
             introduced = introduced or c.kind() in ("of", "with", "COLON", "COMMA")
+            if c.kind() == "COMMA" and c.kind(1) == "NUM" and c.kind(2) == "of" and c.kind(3) == "this":
+                element.count = int(c.peek(1).value)
+                c.at += 4
+                continue
             if c.kind() == "COLON":
                 back = c.at
             c.next()
@@ -259,6 +294,10 @@ class ProseStatements(Counts, Statements):
             return False
         if c.kind() in JOINS and (self.open.kind.endswith("chain") or c.tokens[start - 1].kind == "STOP"):
             return False
+        if self.c.tokens[self.sentence : self.sentence + 1] and self.open.span.end < c.tokens[self.sentence].start and any(
+            t.kind not in ("glue", "COMMA", "NUM", "DASH", "another", *ITEM_STARTS) for t in c.tokens[self.sentence : start]
+        ):
+            return False
         if c.kind() == "NUM":
             if not self._counts_stitches(False) or c.kind(1) not in (
                 "double_stitch", "COMMA", "STOP", "SEMI", "close", "glue", "join", "END", "first_half", "second_half", "bead", *PICOTS,
@@ -310,7 +349,7 @@ class ProseStatements(Counts, Statements):
         if c.kind() not in ("FRACTION", "UNIT") or not self.said:
             return False
         if c.kind() == "UNIT":
-            if not (start and c.tokens[start - 1].kind == "glue"):
+            if not (start and c.tokens[start - 1].kind == "another"):
                 return False
             token = c.next()
             length: Length | None = Length("1", str(token.value))

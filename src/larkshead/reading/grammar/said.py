@@ -40,6 +40,7 @@ class Change:
     elements: str = ""
     element_kind: str = ""
     element_label: str | None = None
+    size: str = ""
     passes: str | int = ""
     span: Span = Span(0, 0)
 

@@ -1,0 +1,355 @@
+"""Actions in lines of shorthand: turns, bare thread, lock joins, shuttles, fastening on and cutting."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from larkshead.model import Attach, BareThread, Cut, HideEnds, Join, Length, LockJoin, MockPicot, NoTurn, Place, Step, Switch, Turn
+from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.lengths import read_length
+from larkshead.reading.grammar.lineelements import KINDS
+from larkshead.reading.grammar.meanings import JOINS, Meaning
+from larkshead.reading.grammar.places import PICOTS, read_place
+from larkshead.reading.grammar.said import Said, SaidChange, SaidCover, SaidElement, SaidRepeat, SaidStep
+
+if TYPE_CHECKING:
+    from larkshead.reading.grammar.tokens import Token
+
+# Where the words of a place end.
+_PLACE_ENDS = frozenset(
+    {"COMMA", "STOP", "SEMI", "NL", "PARA", "END", "SHUT", "MARK", "reverse_work", "no_turn", "cut", "mock_picot", "switch",
+     "hide_ends", "repeat", "COLON", "EQUALS", "SLASH", "ELLIPSIS", "times"}
+)  # fmt: skip
+_ENDS = ("STOP", "SEMI", "NL", "PARA", "END", "ELLIPSIS")
+
+
+class LineActions:
+    """Mixed into Lines."""
+
+    if TYPE_CHECKING:
+        c: Cursor
+        tokens: list[Token]
+        match: list[int]
+        said: list[Said]
+        joins: list[tuple[Join, int, SaidElement]]
+        last: SaidElement | None
+        clause_start: int
+
+        def say(self, step: Step, start: int) -> bool: ...
+        def clause_end(self, at: int, stops: tuple[str, ...] = ()) -> int: ...
+        def kind_at(self, at: int) -> str: ...
+        def strong_start(self, at: int) -> bool: ...
+        def element_ahead(self, at: int) -> bool: ...
+        def words_between(self, start: int, end: int) -> str: ...
+        def told_places(self, at: int) -> bool: ...
+        def targets(self, start: int, end: int, said: SaidElement | None) -> bool: ...
+        def changes_told(self) -> bool: ...
+        def is_group(self, at: int) -> bool: ...
+
+    # --- turning and closing -----------------------------------------------------------------------------------
+
+    def _on_reverse_work(self) -> bool:
+        """``RW``, or a sentence that gives all the turns: ``RW between all``, ``Reverse work after every ring``."""
+        c = self.c
+        start = c.at
+        c.next()
+        if c.kind() in ("after", "between", "each", "all"):
+            end = self.clause_end(c.at, ("COMMA",))
+            kinds = [t.kind for t in self.tokens[c.at : end]]
+            if ("each" in kinds or "all" in kinds or set(kinds) & set(KINDS) or len(kinds) == 1 or "element" in kinds) and "NUM" not in kinds:
+                between = "between" in kinds and "after" not in kinds
+                c.at = end
+                self.said.append(SaidCover("turn", c.span(start), between))
+                return True
+        return self.say(Turn(), start)
+
+    def _on_no_turn(self) -> bool:
+        """``DNR``, or of a whole passage: ``no turning inside``."""
+        c = self.c
+        start = c.at
+        c.next()
+        if c.kind() in ("WORD", "each", "all", "between", "this") and not self.strong_start(c.at):
+            c.at = self.clause_end(c.at, ("COMMA",))
+            self.said.append(SaidCover("noturn", c.span(start), True))
+            return True
+        return self.say(NoTurn(), start)
+
+    def _on_close(self) -> bool:
+        c = self.c
+        c.next()
+        return True
+
+    # --- bare thread -------------------------------------------------------------------------------------------
+
+    def _on_leave(self) -> bool:
+        return self._bare()
+
+    def _on_bare_thread(self) -> bool:
+        return self._bare()
+
+    def _on_space(self) -> bool:
+        return self._bare()
+
+    def _on_small_picot(self) -> bool:
+        return self._bare()
+
+    def _bare(self) -> bool:
+        """``leave 3/8 in.``, ``sp 3mm``, ``gap 1/4"``, ``leave a space``, and an own abbreviation with its length."""
+        c = self.c
+        start = c.at
+        token = c.next()
+        meaning = token.value
+        length: Length | None = meaning.length if isinstance(meaning, Meaning) else None
+        named = token.kind in ("space", "bare_thread")
+        while c.kind() in ("glue", "space", "bare_thread", "of", "small", "thread") and not (c.kind() == "glue" and c.kind(1) in ("FRACTION", "ORD")):
+            named = named or c.kind() in ("space", "bare_thread", "thread")
+            c.next()
+        told = read_length(c, bare_unit=named and c.kind() in ("NUM", "FRACTION") and c.kind(1) in _ENDS)
+        if told is None and c.kind() == "about":
+            c.next()
+        if told is None and (token.kind == "small_picot" or token.kind == "leave" and not named):
+            c.at = start
+            return False
+        while c.kind() in ("of", "glue", "thread", "bare_thread", "space") and not (c.kind() == "glue" and c.kind(1) not in ("of", "thread", "bare_thread", "space")):
+            c.next()
+        if c.kind() == "STOP" and told is not None and c.kind(1) not in ("NL", "PARA", "END") and not c.peek().spaced and c.tokens[c.at - 1].kind == "UNIT" and c.peek(1).text[:1].islower():
+            # The full stop of an abbreviated unit.
+            c.next()
+        return self.say(BareThread(told or (Length(length.value, length.unit, length.upto, length.about) if length else None)), start)
+
+    # --- joins and mock picots between elements ----------------------------------------------------------------
+
+    def _on_lock_join(self) -> bool:
+        """``LJ to base of first R``, ``lj (p between R1 and R2)``, ``lock the 5th Ch to the foot of the 1st R``."""
+        return self._join_step()
+
+    def _on_folded_join(self) -> bool:
+        return self._on_join()
+
+    def _on_join(self) -> bool:
+        """A join behind an element: its place, or a lock join; told of other elements it is a change."""
+        c = self.c
+        start = c.at
+        end = self.clause_end(start)
+        kinds = [t.kind for t in self.tokens[start:end]]
+        plural = c.peek().text.lower().endswith("s") and len(c.peek().text) > 2
+        if plural and self.covering_joins():
+            return True
+        same_clause = not any(t.kind in _ENDS for t in self.tokens[self.clause_start : start]) and self.last is not None and start > self.clause_start
+        waiting = any(owner is self.last and not j.places for j, _, owner in self.joins[-4:])
+        if waiting and (same_clause or "PLUS" in kinds) and self.told_places(start):
+            return True
+        subject = self._subject(start, end)
+        behind_repeat = bool(self.said) and isinstance(self.said[-1], SaidRepeat)
+        if subject == "picot" or subject == "element" and behind_repeat and self.kind_at(start - 1) in ("COMMA", "glue"):
+            if self.changes_told():
+                return True
+        if waiting and self.last is not None and self.last.kind == "ring" and "base" not in kinds and self.told_places(start):
+            return True
+        return self._join_step()
+
+    def _subject(self, start: int, end: int) -> str:
+        """What is joined: ``the last chain to ...`` an element, ``the third p of the last ring to ...`` a picot."""
+        for i in range(start + 1, end):
+            kind = self.tokens[i].kind
+            if kind in PICOTS:
+                return "picot" if any(t.kind == "to" for t in self.tokens[i:end]) and not any(t.kind == "to" for t in self.tokens[start:i]) else ""
+            if kind in KINDS:
+                return "element" if any(t.kind == "to" for t in self.tokens[i:end]) else ""
+            if kind == "to":
+                return ""
+        return ""
+
+    def _join_step(self) -> bool:
+        c = self.c
+        start = c.at
+        token = c.next()
+        c.skip(("glue", "join"))
+        step = LockJoin()
+        if c.kind() in ("with", "by", "from") and c.kind(1) == "shuttle" and c.kind(2) == "NUM":
+            step.thread = f"shuttle {c.peek(2).value}"
+            c.at += 3
+        place = self.place()
+        if place is not None:
+            step.places = [place]
+        elif isinstance(token.value, Meaning) and token.value.place is not None:
+            step.places = [token.value.place]
+        return self.say(step, start)
+
+    def place(self) -> Place | None:
+        """The place told at the position with all its words stepped over, None where none is told."""
+        c = self.c
+        start = c.at
+        if c.kind() == "OPEN" and self.match[c.at] >= 0:
+            end = self.match[c.at]
+            found = self._place_within(start + 1, end)
+            c.at = end + 1
+            return found
+        end = self._place_end(start)
+        if end == start:
+            return None
+        c.at = end
+        return self._place_within(start, end)
+
+    def _place_end(self, at: int) -> int:
+        start = at
+        while at < self.c.limit:
+            kind = self.tokens[at].kind
+            if kind in _PLACE_ENDS or kind == "OPEN":
+                if kind == "STOP" and at > start and self.tokens[at - 1].kind in KINDS and len(self.tokens[at - 1].text) == 1 and self.kind_at(at + 1) in ("of", "SHUT"):
+                    at += 1
+                    continue
+                break
+            if kind in KINDS and at > start and self.element_ahead(at) and self.tokens[at - 1].kind not in ("previous", "next", "last", "first", "ORD", "of", "same", "any", "each"):
+                break
+            if kind in ("lock_join", "leave", "bare_thread", "space") and at > start and self.kind_at(at + 1) in ("NUM", "FRACTION", "to", "OPEN"):
+                break
+            if kind == "glue" and self.kind_at(at + 1) in ("reverse_work", "cut", "hide_ends", "close", "mock_picot", "leave", "WORD") and self.kind_at(at + 1) != "WORD":
+                break
+            at += 1
+        return at
+
+    def _place_within(self, start: int, end: int) -> Place:
+        """The place the words between two tokens name; where they name none the words themselves are kept."""
+        inner = Cursor(self.tokens, start, end)
+        place: Place | None = None
+        while inner.at < end and place is None:
+            at = inner.at
+            inner.skip(("to", "glue", "PLUS", "COMMA", "with"))
+            place = read_place(inner, bracket=True)
+            if inner.at == at:
+                inner.next()
+        words = self.words_between(start, end)
+        if place is None:
+            kinds = {t.kind for t in self.tokens[start:end]}
+            return Place("start" if "where" in kinds else "picot", words=words)
+        if "where" in {t.kind for t in self.tokens[start:end]}:
+            place.spot = "start"
+        place.words = words
+        return place
+
+    def _on_mock_picot(self) -> bool:
+        c = self.c
+        start = c.at
+        c.next()
+        c.skip(("of", "glue"))
+        length = read_length(c) if c.kind() in ("NUM", "FRACTION", "about") else None
+        return self.say(MockPicot(length), start)
+
+    # --- shuttles and threads ----------------------------------------------------------------------------------
+
+    def _on_switch(self) -> bool:
+        c = self.c
+        start = c.at
+        token = c.next()
+        c.skip(("glue", "to"))
+        to = None
+        if c.kind() == "shuttle":
+            c.next()
+            if c.kind() in ("NUM", "ORD"):
+                to = f"shuttle {c.next().value}"
+        elif c.kind() == "ORD" and c.kind(1) == "shuttle":
+            to = f"shuttle {c.next().value}"
+            c.next()
+        del token
+        return self.say(Switch(to), start)
+
+    def _on_shuttle(self) -> bool:
+        """``Sh1:`` before what it works; a change of shuttles only where it is another than the one in use."""
+        c = self.c
+        start = c.at
+        c.next()
+        if c.kind() not in ("NUM", "ORD", "label"):
+            c.at = start
+            return False
+        number = c.next().value
+        if not isinstance(number, int) or self._thread_talk(c.at):
+            c.at = start
+            return False
+        c.take("COLON")
+        c.take("SHUT") if self.kind_at(start - 1) == "OPEN" else None
+        return self.say(Switch(f"shuttle {number}"), start)
+
+    def _thread_talk(self, at: int) -> bool:
+        """Whether the words behind a shuttle's name speak of its thread and work nothing."""
+        end = self.clause_end(at)
+        return self.kind_at(at) in ("WORD", "with", "thread", "size", "to") and not any(self.strong_start(i) for i in range(at, end))
+
+    def _on_ORD(self) -> bool:
+        """``1st ring: ...``; ``second shuttle:``; ``a sixth A``."""
+        c = self.c
+        start = c.at
+        number = int(c.next().value)
+        if c.kind() == "shuttle":
+            c.next()
+            c.take("COLON")
+            return self.say(Switch(f"shuttle {number}"), start)
+        if c.kind() in (*KINDS, "small", "large", "split") and self.element(number=number, start=start):  # type: ignore[attr-defined]
+            return True
+        if c.kind() == "NAME":
+            return bool(self._on_NAME())  # type: ignore[attr-defined]
+        c.at = start
+        return False
+
+    def _on_attach(self) -> bool:
+        c = self.c
+        start = c.at
+        c.next()
+        place = self.place()
+        return self.say(Attach([place] if place else []), start)
+
+    def _on_fasten(self) -> bool:
+        """``tie``: threads tied off behind work, fastened on where none is live."""
+        c = self.c
+        start = c.at
+        c.next()
+        end = self.clause_end(start)
+        if any(t.kind == "cut" for t in self.tokens[start:end]):
+            c.at = end
+            return self.say(Cut(tie=True), start)
+        live = True
+        for thing in reversed(self.said):
+            if isinstance(thing, SaidElement):
+                break
+            if isinstance(thing, SaidStep) and isinstance(thing.step, Cut):
+                live = False
+                break
+        else:
+            live = False
+        if live:
+            c.at = start
+            return False
+        place = self.place()
+        return self.say(Attach([place] if place else []), start)
+
+    def _on_cut(self) -> bool:
+        """``CT``, ``cut and tie``, ``Tie, cut and hide the ends``."""
+        c = self.c
+        start = c.at
+        text = c.next().text
+        while c.kind() in ("cut", "fasten") or c.kind() in ("COMMA", "glue") and c.kind(1) in ("cut", "fasten"):
+            c.next()
+        tie = " " in text.strip() or any(t.kind == "fasten" for t in self.tokens[start : c.at]) or text.isupper() and len(text) == 2
+        threads: list[str] = []
+        if c.kind() in ("glue", "both") and c.kind(1) in ("ball", "shuttle", "tail"):
+            c.next()
+        if c.kind() in ("ball", "shuttle", "tail"):
+            name = c.next().kind
+            if c.kind() == "NUM":
+                name = f"{name} {c.next().value}"
+            threads = [name]
+        end = self.clause_end(c.at, ("COMMA", "MARK", "SHUT", "OPEN"))
+        if c.kind() in ("to", "WORD", "with", "leave") and not self.strong_start(c.at):
+            c.at = end
+        return self.say(Cut(tie, threads), start)
+
+    def _on_hide_ends(self) -> bool:
+        start = self.c.at
+        self.c.next()
+        return self.say(HideEnds(), start)
+
+    def covering_joins(self) -> bool:
+        raise NotImplementedError
+
+
+__all__ = ["JOINS", "LineActions", "SaidChange"]
