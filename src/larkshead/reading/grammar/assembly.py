@@ -27,8 +27,9 @@ from larkshead.model import (
     Turn,
     WorkItem,
 )
+from larkshead.reading.grammar.evidence import settle_rounds
 from larkshead.reading.grammar.items import items_of, spans_of
-from larkshead.reading.grammar.going_on import go_on_until, sizes_of
+from larkshead.reading.grammar.going_on import go_on_until, period_of, sizes_of
 from larkshead.reading.grammar.said import (
     Alike,
     Change,
@@ -78,6 +79,13 @@ class Assembly:
         for thing in said:
             getattr(self, "_" + type(thing).__name__)(thing)
         self._end_part()
+        for settled in settle_rounds(self.pattern.parts):
+            self.notice(
+                "assumed",
+                "note",
+                f"worked {settled.passes} times, since the round before offers {settled.places} places",
+                self.origins.of(settled.repeat),
+            )
         return self.pattern
 
     def notice(self, kind: str, severity: Severity, message: str, span: Span | None) -> None:
@@ -339,8 +347,26 @@ class Assembly:
             self._again(said)
             return
         until = "length wanted" if said.open_ended else "all round" if said.around else ""
+        if said.times is None and not self.marks:
+            start = self._open_unit(start, said)
         self._wrap(start, self._times(said), said.span, until)
         self.marks.clear()
+
+    def _open_unit(self, start: int, said: SaidRepeat) -> int:
+        """Where the pass that goes on begins: at the second telling of what was told twice, made whole by what came between."""
+        places = [i for i in range(start, len(self.steps)) if isinstance(self.steps[i], Element)]
+        if len(places) < 2:
+            return start
+        period = period_of([self.steps[i] for i in places])  # type: ignore[misc]
+        if period >= len(places):
+            return start
+        begin, last = places[len(places) - period], len(self.steps) - 1
+        if places[-1] == last and period == 1 or places[-1] == last:
+            between = self.steps[places[len(places) - 1 - period] + 1 : places[len(places) - period]]
+            if period == 1:
+                for step in (deepcopy(s) for s in between if not isinstance(s, Note)):
+                    self.add(step, said.span)
+        return begin
 
     def _worked(self, steps: list[Step]) -> bool:
         return any(isinstance(s, Element | Repeat | ByPass) for s in steps)
@@ -354,6 +380,26 @@ class Assembly:
             last.times, last.until = said.times, ""
         elif said.times not in (last.times, last.times + 1, last.times - 1):
             self.notice("contradiction", "warning", f"{said.times} times is said where {last.times} were told", said.span)
+
+    def _repeat_follow(self, said: SaidRepeat) -> None:
+        """What came after the element told before the last ones comes after each of these, too."""
+        at = next((i for i in range(len(self.steps) - 1, -1, -1) if isinstance(self.steps[i], Element | Repeat)), None)
+        if at is None:
+            return
+        step = self.steps[at]
+        inner = step.steps[-1] if isinstance(step, Repeat) else step
+        if not isinstance(inner, Element):
+            return
+        before = [i for i in range(at) if isinstance(self.steps[i], Element) and self.steps[i].kind == inner.kind]  # type: ignore[union-attr]
+        if not before:
+            return
+        after = [deepcopy(s) for s in self.steps[before[-1] + 1 : at] if not isinstance(s, Note)]
+        for copied in after:
+            self.origins.record(copied, said.span)
+        if isinstance(step, Repeat):
+            step.steps.extend(after)
+        else:
+            self.steps[at + 1 : at + 1] = after
 
     def _repeat_ahead(self, said: SaidRepeat) -> None:
         self.groups.append(("line", len(self.steps), said.times, said.span))
@@ -446,6 +492,12 @@ class Assembly:
 
 def apply_change(work: list[WorkItem], change: Change) -> bool:
     """Make the named item of the work into what the change says; False where there is no such item."""
+    if change.what == "stitches":
+        swapped = False
+        for i, item in enumerate(work):
+            if isinstance(item, Stitches) and item.count == change.item:
+                work[i], swapped = Stitches(int(change.into)), True
+        return swapped
     if change.into == "lock":
         work.append(Join([replace(p) for p in change.places], "lock"))
         return True

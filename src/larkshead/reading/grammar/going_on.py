@@ -22,7 +22,7 @@ def go_on_until(steps: list[Step], counts: dict[str, int]) -> tuple[int, int, in
         for (_, e), size in zip(elements, sizes, strict=True):
             key = f"{size} {e.kind}" if size and len({s for s in sizes if s}) > 1 else e.kind
             wanted[key] = counts["each"]
-    period = _period([e for _, e in elements], wanted)
+    period = period_of([e for _, e in elements], wanted)
     if period == 0:
         return None
     last_at = elements[-1][0]
@@ -88,7 +88,7 @@ def _shape(element: Element) -> tuple[str, tuple[int, ...]]:
     return element.kind, tuple(item.count for item in element.work if isinstance(item, Stitches))
 
 
-def _period(elements: list[Element], wanted: dict[str, int]) -> int:
+def period_of(elements: list[Element], wanted: dict[str, int] | None = None) -> int:
     """How many elements make one pass.
 
     Where an element of the shape of the last one was told before, the distance between them; where the elements not counted
@@ -98,7 +98,7 @@ def _period(elements: list[Element], wanted: dict[str, int]) -> int:
     for back in range(1, len(elements)):
         if _shape(elements[-1 - back]) == last:
             return back
-    kinds = {key.split(" ", 1)[1] if key.startswith(("large ", "small ")) else key for key in wanted}
+    kinds = {key.split(" ", 1)[1] if key.startswith(("large ", "small ")) else key for key in wanted or {}}
     run = len(elements)
     for i, e in enumerate(elements):
         if e.kind in kinds or any(later.kind == e.kind for later in elements[i + 1 :]):

@@ -102,7 +102,7 @@ def _item(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
         pieces.append((Beads(1), c.span(start)))
         return True
     if kind in ("first_half", "second_half"):
-        return False
+        return _halves(c, pieces)
     if kind == "OPEN":
         return _group(c, syntax, pieces)
     if syntax.split and kind in ("SLASH", "CARET", "second_side", "shuttle"):
@@ -181,6 +181,21 @@ def _picot(c: Cursor, kind: str) -> Picot:
 
 def _beads(c: Cursor, count: int, start: int, pieces: list[Piece]) -> bool:
     pieces.append((Beads(count), c.span(start)))
+    return True
+
+
+def _halves(c: Cursor, pieces: list[Piece]) -> bool:
+    """``first halves only, forty of them``: the number behind the kind."""
+    start = c.at
+    half = HALVES[c.next().kind]
+    c.skip({"only", "glue", "COMMA", "COLON"})
+    if c.kind() != "NUM":
+        c.at = start
+        return False
+    count = int(c.next().value)
+    if c.kind() == "of" and c.kind(1) == "this":
+        c.at += 2
+    pieces.append((Halves(half, count), c.span(start)))
     return True
 
 
@@ -304,6 +319,13 @@ def _times(c: Cursor, syntax: WorkSyntax, count: int, start: int, pieces: list[P
             if number:
                 pieces.append((Picot(), span))
             pieces.append((Stitches(count), span))
+        return True
+    if len(mark.text) > 1 and len(pieces) >= 2 and isinstance(pieces[-1][0], Picot) and isinstance(pieces[-2][0], Stitches) and 1 < count < _LIMIT:
+        # "four, picot, five times over": the last pair so many times in all
+        pair = pieces[-2:]
+        c.next()
+        c.skip({"again"})
+        _repeat(pair, count - 1, pieces)
         return True
     c.at = start
     return False

@@ -13,7 +13,7 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import FILLER, ITEM_STARTS, read_work
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
-from larkshead.reading.grammar.said import Alike, SaidChange, SaidElement, SaidShut, SaidStep
+from larkshead.reading.grammar.said import Alike, Change, SaidChange, SaidElement, SaidRepeat, SaidShut, SaidStep
 from larkshead.reading.source import Span
 from larkshead.reading.grammar.statements import CLAUSE_ENDS, Statements
 
@@ -40,6 +40,8 @@ class ProseStatements(Counts, Statements):
             return True
         if self.fresh and self.head():
             return True
+        if self.follow():
+            return True
         if self.count() or self.change() or self.go_on() or self.implied() or self.gap():
             return True
         return super().statement()
@@ -61,6 +63,7 @@ class ProseStatements(Counts, Statements):
 
     def tell(self, element: SaidElement) -> None:
         self.named = ""
+        _drop_restated(element)
         super().tell(element)
 
     def say(self, step: Step, start: int) -> bool:
@@ -202,12 +205,24 @@ class ProseStatements(Counts, Statements):
             return False
         end = self._change_end()
         kinds = [t.kind for t in c.tokens[c.at : end]]
+        self._swap(element, kinds)
         if JOINS & set(kinds):
             element.changes = read_changes(c, end, element.kind)
         elif c.kind() in ("glue", "COMMA", "but", "WORD", "previous") and c.kind(1) not in ELEMENTS:
             while c.kind() in ("WORD", "previous", "but") and c.at < end:
                 c.next()
         return True
+
+    def _swap(self, element: SaidElement, kinds: list[str]) -> None:
+        """``with seven wherever that has five``: one count for another all through."""
+        c = self.c
+        for i, kind in enumerate(kinds[:12]):
+            if kind == "NUM" and "where" in kinds[i + 1 : i + 3] and "NUM" in kinds[i + 2 : i + 7]:
+                j = kinds.index("NUM", i + 2)
+                change = Change(item=int(c.tokens[c.at + j].value), what="stitches", into=str(c.tokens[c.at + i].value))
+                if element.alike is not None:
+                    element.alike.changes.append(change)
+                return
 
     def _change_end(self) -> int:
         """How far a change told of the element just named reaches: to the end of the clause, or to the next step."""
@@ -470,6 +485,25 @@ class ProseStatements(Counts, Statements):
         self.open = None
         return True
 
+    def follow(self) -> bool:
+        """``each followed by its chain as before``: what came after the first of them comes after every one."""
+        c = self.c
+        start = c.at
+        if c.kind() not in ("each", "all", "this", "followed", "with", "after"):
+            return False
+        end = clause_end(c)
+        kinds = [t.kind for t in c.tokens[c.at : min(end, c.at + 14)]]
+        chain = next((i for i, k in enumerate(kinds) if k == "chain"), None)
+        if chain is None or any(k in ("NUM", "join", "lock_join") for k in kinds):
+            return False
+        told = "followed" in kinds or (kinds[0] in ("after",) and "each" in kinds) or ("same" in kinds[:chain] and ("after" in kinds or "each" in kinds))
+        if not told:
+            return False
+        c.at = end
+        self.said.append(SaidRepeat("follow", c.span(start)))
+        self.open = None
+        return True
+
     def _is_change(self, kinds: list[str], join: int) -> bool:
         """Before the join stand only words that choose elements and picots, and no work."""
         before = kinds[:join]
@@ -500,4 +534,14 @@ class ProseStatements(Counts, Statements):
         return "NUM" not in after or "to" in after
 
 
-__all__ = ["Alike", "ProseStatements"]
+def _drop_restated(element: SaidElement) -> None:
+    """``..., so twelve stitches, three picots``: the sum told at the end is not worked again."""
+    total = 0
+    for i, (item, _) in enumerate(element.pieces):
+        if isinstance(item, Stitches):
+            rest = [later for later, _ in element.pieces[i + 1 :]]
+            before = element.pieces[i - 1][0] if i else None
+            if i > 3 and item.count == total and isinstance(before, Stitches) and all(isinstance(x, Picot) for x in rest):
+                del element.pieces[i:]
+                return
+            total += item.count
