@@ -1,9 +1,9 @@
 """Remarks for people: where, what, and the user's own line with the place marked::
 
-    collar.txt:12:7: error: ring 6 joins picot 5 of ring 5, which has 3 picots (impossible-join)
-      12 | R 6+6-6
-         |  ^^^^^
-    collar.txt:11:1: ring 5 is here
+collar.txt:12:7: error: ring 6 joins picot 5 of ring 5, which has 3 picots (impossible-join)
+  12 | R 6+6-6
+     |  ^^^^^
+collar.txt:11:1: ring 5 is here
 """
 
 from __future__ import annotations

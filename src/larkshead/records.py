@@ -1,9 +1,10 @@
 """Data classes that cost next to nothing until they are used.
 
-The standard library writes and compiles the methods of every data class when its module is imported, which is a third of
-the time a small pattern takes from the first keystroke to the answer. Here a class gets its slots at once and its
-``__init__`` when the first object is made; the other methods need no code of their own. Type checkers see the standard
-library's ``dataclass`` and ``field``; ``fields``, ``replace`` and ``is_dataclass`` of the standard library work as usual.
+The standard library writes and compiles the methods of every data class when its module is imported, which is a third
+of the time a small pattern takes from the first keystroke to the answer. Here a class gets its slots at once and its
+``__init__`` when the first object is made; the other methods need no code of their own. Type checkers see the
+standard library's ``dataclass`` and ``field``; ``fields``, ``replace`` and ``is_dataclass`` of the standard library
+work as usual.
 
 What is left out: ordering, ``init=False`` fields, keyword-only fields, and classes without slots.
 """
@@ -152,7 +153,7 @@ else:
 
             namespace = {"__annotations__": {}}
             for base in reversed(owner.__mro__):
-                namespace["__annotations__"].update(base.__dict__.get("__annotations__", {}))
+                namespace["__annotations__"].update(base.__dict__.get("__annotations__", {}))  # noqa: RUF063
             for name, one in owner.__record_fields__.items():
                 given = {"repr": one.repr, "compare": one.compare}
                 if one.factory is not _MISSING:

@@ -94,7 +94,9 @@ def test_a_file_that_cannot_be_read_does_not_stop_the_others(call: Call) -> None
     ]
 
 
-@pytest.mark.parametrize("name", ["up\\..\\..\\evil.steps", "con.steps", "a:b.steps", "\x1b[31mred.steps", "x" * 240 + ".steps"])
+@pytest.mark.parametrize(
+    "name", ["up\\..\\..\\evil.steps", "con.steps", "a:b.steps", "\x1b[31mred.steps", "x" * 240 + ".steps"]
+)
 @pytest.mark.skipif(sys.platform == "win32", reason="such names cannot exist there")
 def test_a_hostile_name_stays_in_its_folder(call: Call, name: str) -> None:
     Path("in").mkdir()
@@ -103,7 +105,7 @@ def test_a_hostile_name_stays_in_its_folder(call: Call, name: str) -> None:
     assert done.exit_code == 0, done.stderr
     (made,) = os.listdir("out")
     assert made.endswith(".yaml")
-    assert not set(made) & set('\\:/\x1b')
+    assert not set(made) & set("\\:/\x1b")
     assert sorted(os.listdir()) == ["in", "out"]
     assert "\x1b" not in done.stderr
 

@@ -29,7 +29,12 @@ def test_everything_that_can_be_set(tmp_path: Path) -> None:
         "utf-8",
     )
     settings = load_settings(str(path))
-    assert (settings.style, settings.write_style, settings.read_as, settings.write_as) == ("shorthand", "prose", "en", "en")
+    assert (settings.style, settings.write_style, settings.read_as, settings.write_as) == (
+        "shorthand",
+        "prose",
+        "en",
+        "en",
+    )
     assert settings.fail_on == "error"
     assert settings.conventions == [str(tmp_path / "house.yaml")]
     assert settings.rules == {"missing-turn": "off"}

@@ -38,7 +38,9 @@ def choose_style(bench: Workbench, source: Source) -> tuple[str, list[Notice]]:
         ranking.append((score + (_SUFFIX_BONUS if owns else 0.0), name, owns))
     best = max(ranking, key=lambda entry: entry[0], default=None)
     if best is None or best[0] < _LEAST:
-        raise CannotRun("what style this is written in cannot be told; say it with --from", source.name, "unknown-style")
+        raise CannotRun(
+            "what style this is written in cannot be told; say it with --from", source.name, "unknown-style"
+        )
     others = [entry for entry in ranking if entry[2]]
     if best[2] and len(others) == 1:
         # The file's name says it already.

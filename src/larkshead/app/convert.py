@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 class Converted:
     """A pattern as written in another style.
 
-    ``differences`` are what the text, read back, says otherwise than the pattern without a loss that tells of it: an error
-    of the program, never of the user.
+    ``differences`` are what the text, read back, says otherwise than the pattern without a loss that tells of it: an
+    error of the program, never of the user.
     """
 
     reading: Reading

@@ -8,8 +8,8 @@ import sys
 from typing import BinaryIO
 
 from larkshead.app.errors import CannotRun
-from larkshead.reports.printable import blank_codes, is_printable
 from larkshead.reading import Notice, Source, Span
+from larkshead.reports.printable import blank_codes, is_printable
 from larkshead.settings import Limits
 
 STDIN = "-"

@@ -30,7 +30,9 @@ def of_losses(converted: Converted) -> list[Remark]:
     """The losses of a conversion, and what differs without one, as remarks on the text that was read."""
     reading = converted.reading
     remarks = [
-        _remark("loss", loss.kind, _LOSS_SEVERITY[loss.kind], loss.message, reading.source, _span(reading, loss.step), [])
+        _remark(
+            "loss", loss.kind, _LOSS_SEVERITY[loss.kind], loss.message, reading.source, _span(reading, loss.step), []
+        )
         for loss in converted.losses
     ]
     for difference in converted.differences:
@@ -55,7 +57,13 @@ def _span(reading: Reading, step: object) -> Span | None:
 
 
 def _remark(
-    sort: str, name: str, severity: str, message: str, source: Source, span: Span | None, related: list[tuple[Span, str]]
+    sort: str,
+    name: str,
+    severity: str,
+    message: str,
+    source: Source,
+    span: Span | None,
+    related: list[tuple[Span, str]],
 ) -> Remark:
     place = None if span is None else Place.of(source, span)
     return Remark(

@@ -24,7 +24,9 @@ def explain_term(bench: Workbench, words: str, convention: str | None = None) ->
 
 def known_words(bench: Workbench, convention: str | None = None) -> list[str]:
     """Every term of the conventions, as written out."""
-    return [t.say[0] for name in _conventions(bench, convention) for t in bench.convention(name).terms.values() if t.say[0]]
+    return [
+        t.say[0] for name in _conventions(bench, convention) for t in bench.convention(name).terms.values() if t.say[0]
+    ]
 
 
 def _conventions(bench: Workbench, convention: str | None) -> list[str]:

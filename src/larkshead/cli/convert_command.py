@@ -39,9 +39,9 @@ def command(
 ) -> None:
     """Write patterns in another style.
 
-    The result goes to standard output, to the file named with -o, or, one file for each pattern, into the folder named
-    with --into. What had to be assumed or left out is told on standard error, with its line and column in your file. What
-    is written is read back and compared, so that nothing is lost unsaid.
+    The result goes to standard output, to the file named with -o, or, one file for each pattern, into the folder
+    named with --into. What had to be assumed or left out is told on standard error, with its line and column in your
+    file. What is written is read back and compared, so that nothing is lost unsaid.
 
     \b
     Examples:
@@ -50,8 +50,8 @@ def command(
       larkshead convert patterns/ --to prose --into prose/
       larkshead convert - --from shorthand --to steplist < collar.txt
 
-    Ends with 0 when all went well, 1 when what was read cannot be trusted (with --strict: when anything was lost), and 2
-    when a file could not be read or written.
+    Ends with 0 when all went well, 1 when what was read cannot be trusted (with --strict: when anything was lost),
+    and 2 when a file could not be read or written.
     """
     session = Session(settings_path, notices_format)
     try:
@@ -90,7 +90,9 @@ def _convert_all(
                 path = os.path.join(into, safe_name(name_of(reading.source), suffix))
                 if path in taken:
                     raise CannotRun(
-                        f"{path} was just written from another file of the same name", reading.source.name, "file-exists"
+                        f"{path} was just written from another file of the same name",
+                        reading.source.name,
+                        "file-exists",
                     )
                 taken.add(path)
                 write_file(path, converted.text, force)

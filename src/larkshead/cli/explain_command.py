@@ -20,8 +20,8 @@ from larkshead.reports import printable
 def command(words: tuple[str, ...], read_as: str | None, settings_path: str | None) -> None:
     """Explain a rule or a trade term.
 
-    For a rule: what it looks for, why it matters, what it lets pass, and a right and a wrong example. For a term: how each
-    convention says it, in full and shortened, and where that is known from.
+    For a rule: what it looks for, why it matters, what it lets pass, and a right and a wrong example. For a term: how
+    each convention says it, in full and shortened, and where that is known from.
 
     \b
     Examples:

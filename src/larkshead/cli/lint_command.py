@@ -16,8 +16,12 @@ from larkshead.reports import FileReport, Report
 
 @click.command("lint")
 @inputs
-@click.option("--format", "report", default="text", show_default=True, metavar="REPORT", help="text, json, or a plugin's.")
-@click.option("--rule", "rules", multiple=True, metavar="RULE", help="Check this rule only (may be given several times).")
+@click.option(
+    "--format", "report", default="text", show_default=True, metavar="REPORT", help="text, json, or a plugin's."
+)
+@click.option(
+    "--rule", "rules", multiple=True, metavar="RULE", help="Check this rule only (may be given several times)."
+)
 @click.option(
     "--fail-on",
     "fail_on",
@@ -36,8 +40,8 @@ def command(
 ) -> None:
     """Proof patterns by working them.
 
-    Every pattern is worked stitch by stitch, and what cannot be worked, or is probably a mistake, is shown with your own
-    line and the place in it. `larkshead explain RULE` tells what a rule looks for and what it lets pass.
+    Every pattern is worked stitch by stitch, and what cannot be worked, or is probably a mistake, is shown with your
+    own line and the place in it. `larkshead explain RULE` tells what a rule looks for and what it lets pass.
 
     \b
     Examples:

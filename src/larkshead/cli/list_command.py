@@ -5,12 +5,13 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Iterable
+from typing import Any
 
 import click
 
 from larkshead.app.errors import CannotRun
 from larkshead.cli.session import Session
-from larkshead.host.registry import Registry
+from larkshead.host.registry import Provided, Registry
 from larkshead.reports import printable
 
 KINDS = ("styles", "conventions", "rules", "reports", "samples", "plugins")
@@ -51,11 +52,13 @@ def _rows(kind: str, registry: Registry, levels: dict[str, str]) -> list[Row]:
             for p in registry.plugins
         ]
     rows: list[Row] = []
-    table = registry.notations if kind == "styles" else getattr(registry, kind)
+    table: dict[str, Provided[Any]] = registry.notations if kind == "styles" else getattr(registry, kind)
     for name, provided in table.items():
         row: Row = {"name": name, "summary": provided.spec.summary, "plugin": provided.plugin.name}
         if kind == "styles":
-            row["ways"] = " and ".join(w for w, t in (("read", provided.spec.reader), ("written", provided.spec.writer)) if t)
+            row["ways"] = " and ".join(
+                w for w, t in (("read", provided.spec.reader), ("written", provided.spec.writer)) if t
+            )
             row["files"] = " ".join(provided.spec.suffixes)
         elif kind == "rules":
             row["severity"] = levels.get(name, provided.spec.severity)

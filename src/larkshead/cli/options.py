@@ -16,7 +16,9 @@ def inputs(command: Command) -> Command:
     """The files to read and how."""
     for decorator in (
         click.argument("files", nargs=-1, metavar="FILE..."),
-        click.option("--settings", "settings_path", metavar="FILE", help="Settings file; else the nearest larkshead.toml."),
+        click.option(
+            "--settings", "settings_path", metavar="FILE", help="Settings file; else the nearest larkshead.toml."
+        ),
         click.option(
             "--notices",
             "notices_format",

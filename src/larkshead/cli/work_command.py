@@ -33,10 +33,10 @@ def command(
 ) -> None:
     """Show a pattern step by step as it is worked.
 
-    Every pass of every repeat is worked out. Each step is shown with its work, its threads, the side it is worked on, where
-    its joins go, and how many picots are free after it. In the work, p is a picot, lp and sp a long and a small one, j a
-    join, lj a lock join, b a bead, / the other side of a split ring or chain. With --format json, each step is one object
-    a line.
+    Every pass of every repeat is worked out. Each step is shown with its work, its threads, the side it is worked on,
+    where its joins go, and how many picots are free after it. In the work, p is a picot, lp and sp a long and a small
+    one, j a join, lj a lock join, b a bead, / the other side of a split ring or chain. With --format json, each step
+    is one object a line.
 
     \b
     Examples:

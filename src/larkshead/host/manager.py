@@ -87,17 +87,19 @@ def _collect(registry: Registry, plugin: Plugin, hook: Any, name: str, kind: typ
         if trouble:
             warn(f"{plugin}: {name} gave {trouble}, which was left out")
         elif spec.name in table:
-            warn(f"{plugin}: the {kind.__name__[:-4].lower()} {spec.name} was left out, {table[spec.name].plugin} has it")
+            warn(
+                f"{plugin}: the {kind.__name__[:-4].lower()} {spec.name} was left out, {table[spec.name].plugin} has it"
+            )
         else:
             table[spec.name] = Provided(spec, plugin)
 
 
-def _trouble(spec: Any, kind: type) -> str:
+def _trouble(spec: Any, kind: Any) -> str:
     """What is wrong with a spec as a plugin gave it, or nothing."""
     if not isinstance(spec, kind):
         return f"a {type(spec).__name__} where a {kind.__name__} was expected"
     wanted = {"reader", "writer", "recogniser"}
-    for slot in kind.__slots__:  # type: ignore[attr-defined]
+    for slot in kind.__slots__:
         value = getattr(spec, slot)
         if slot in ("suffixes", "files"):
             if not isinstance(value, tuple):

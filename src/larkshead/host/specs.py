@@ -24,9 +24,9 @@ class NotationSpec:
     """A notation.
 
     ``reader``: ``read(source, convention) -> Reading``; ``writer``: ``write(pattern, convention) -> Written``;
-    ``recogniser``: ``recognise(source) -> float`` (0 no, 1 certainly). ``suffixes`` are the file names it owns, the first
-    one given to files it writes. ``name`` is what ``--from`` and ``--to`` take. ``worded`` is False for a notation that is
-    the same in every language: it is then given a convention without vocabulary.
+    ``recogniser``: ``recognise(source) -> float`` (0 no, 1 certainly). ``suffixes`` are the file names it owns, the
+    first one given to files it writes. ``name`` is what ``--from`` and ``--to`` take. ``worded`` is False for a
+    notation that is the same in every language: it is then given a convention without vocabulary.
     """
 
     name: str

@@ -32,6 +32,8 @@ def printable(text: str) -> str:
     """The text on one line, with control characters shown as escapes."""
     if is_printable(text) and "\n" not in text and "\r" not in text:
         return text
-    return _CODES.sub(lambda m: m.group().encode("unicode_escape").decode("ascii"), text).replace("\r", "\\r").replace(
-        "\n", "\\n"
+    return (
+        _CODES.sub(lambda m: m.group().encode("unicode_escape").decode("ascii"), text)
+        .replace("\r", "\\r")
+        .replace("\n", "\\n")
     )

@@ -31,8 +31,8 @@ class Place:
 class Remark:
     """One thing said about a file (or about the program, then ``file`` is None).
 
-    ``name`` is the rule's name for a finding, else the kind of the notice or loss; ``sort`` tells which. ``text`` is the
-    user's own line where the remark stands, for reports that show it.
+    ``name`` is the rule's name for a finding, else the kind of the notice or loss; ``sort`` tells which. ``text`` is
+    the user's own line where the remark stands, for reports that show it.
     """
 
     sort: Literal["finding", "notice", "loss"]
@@ -58,7 +58,7 @@ class Remark:
 
     def at_least(self, level: str) -> bool:
         """True when this counts as much as ``level`` (note, warning, error) or more; never for ``never``."""
-        return level in SEVERITIES and SEVERITIES.index(self.severity) >= SEVERITIES.index(level)  # type: ignore[arg-type]
+        return level in SEVERITIES and SEVERITIES.index(self.severity) >= SEVERITIES.index(level)
 
 
 def _json(place: Place | None) -> dict[str, int | None]:
