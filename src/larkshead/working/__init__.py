@@ -1,6 +1,7 @@
 """Working a pattern: expanding its passes, resolving its places, following its threads, and the totals."""
 
 from larkshead.working.limits import Limits
+from larkshead.working.narrate import JoinTold, StepTold, narrate, narration
 from larkshead.working.tally import Counts, PartTally, Tally, tally, tally_pattern
 from larkshead.working.work import work
 from larkshead.working.worked import (
@@ -18,10 +19,12 @@ from larkshead.working.worked import (
 __all__ = [
     "Counts",
     "Ends",
+    "JoinTold",
     "Limits",
     "PartTally",
     "Position",
     "Problem",
+    "StepTold",
     "Tally",
     "Worked",
     "WorkedAction",
@@ -29,6 +32,8 @@ __all__ = [
     "WorkedJoin",
     "WorkedPart",
     "WorkedPicot",
+    "narrate",
+    "narration",
     "tally",
     "tally_pattern",
     "work",
