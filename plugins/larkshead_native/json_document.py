@@ -14,6 +14,7 @@ _BLANK = re.compile(r"[ \t\r\n]*")
 _NUMBER = re.compile(r"-?(?:0|[1-9][0-9]*)(\.[0-9]+)?([eE][-+]?[0-9]+)?")
 _WORD = re.compile(r"[A-Za-z_][\w-]*")
 _CONSTANTS = {"true": True, "false": False, "null": None}
+_HALF_CHARACTER = re.compile("[\ud800-\udfff]")
 _MOST_DIGITS = 30
 
 
@@ -100,6 +101,8 @@ class _Parser:
                 raise self.error("a text has no closing quote") from None
             self.at = min(fault.pos, len(self.text) - 1)
             raise self.error("a text holds a line break, a control character or a wrong \\ sequence") from None
+        if _HALF_CHARACTER.search(value):
+            raise self.error("a text holds half a character (a \\u sequence without its other half)", end - self.at)
         self.at = end
         return str(value)
 

@@ -95,6 +95,13 @@ def _compose(events: Any, text: str) -> Node:
                     "too-deep", f"groups stand within groups more than {DEEPEST} deep", Span(start, end)
                 )
             made: Any = [] if isinstance(event, kinds.SequenceStartEvent) else {}
+            if not stack and made == []:
+                # Said at once: a long file of another kind need not be read to its end.
+                raise DocumentError(
+                    "not-a-pattern",
+                    "a pattern is a group of keys (title, parts or steps, ...); found a list",
+                    Span(start, end),
+                )
             stack.append((Node(made, start, end, bool(event.flow_style)), []))
             continue
         elif isinstance(event, kinds.CollectionEndEvent):
