@@ -54,4 +54,5 @@ def check(context: Context) -> Iterator[Finding]:
                 element.step,
                 picot.item,
                 related=[(first.step, first.item if first.item >= 0 else None, "joined here")],
+                severity="note" if size != "small" and len(picot.uses) <= holds + 2 else None,
             )

@@ -74,7 +74,11 @@ def _runs(context: Context) -> dict[int, list[WorkedJoin]]:
     runs: dict[int, list[WorkedJoin]] = {}
     first: int | None = None
     part = -1
-    for made in context.elements:
+    for made in context.worked.sequence:
+        if isinstance(made, WorkedAction):
+            # New threads, or a climb, begin a run of their own.
+            first = None if isinstance(made.step, (Cut, Attach, MockPicot)) else first
+            continue
         if made.thrown_from is not None:
             continue
         if made.part != part or made.is_ring:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from larkshead.linting import Context, Finding, WrittenElement
-from larkshead.model import Cut, Picot
+from larkshead.model import BareThread, Cut, Picot
 from larkshead.working.worked import WorkedAction, WorkedElement, WorkedJoin
 
 
@@ -58,7 +58,8 @@ def _at_mark(context: Context, rows: list[WrittenElement], at: int, started: set
             free.append(member)
     if not joined:
         return
-    lacking = [member for member in free if not member.first and member.worked[0].index not in started]
+    begins = min(rows, key=lambda member: member.order)
+    lacking = [one for one in free if not (one.first or one is begins or one.worked[0].index in started)]
     if len(lacking) != 1:
         return
     member = lacking[0]
@@ -97,8 +98,11 @@ def _neighbours(context: Context, made: WorkedElement, join: WorkedJoin) -> bool
 
 
 def _after_a_cut(context: Context) -> set[int]:
-    """Indices of elements that are the first of their sort after a cut."""
-    found: set[int] = set()
+    """Indices of elements that are the first of their sort after a cut, or stand apart over bare thread where the
+    others
+    do not."""
+    bare = {gap.after.index for gap in context.gaps if gap.has(BareThread)}
+    found: set[int] = bare if len(bare) == 1 else set()
     waiting: set[bool] = set()
     for made in context.worked.sequence:
         if isinstance(made, WorkedAction):

@@ -9,13 +9,16 @@ from larkshead.linting import Context, Finding, WrittenElement
 from larkshead.model import LockJoin, Picot, Stitches
 from larkshead.working.worked import WorkedAction
 
+MANY = 5
+
 
 def check(context: Context) -> Iterator[Finding]:
     """A picot with no stitch before or after it.
 
     Defect: a picot at the very start or end of an element, or two picots with no stitch between them.
     Why: a picot is the thread between two stitches; without the second stitch there is nothing to hold it.
-    Exempt: a picot at the end of a chain that a lock join closes or opens, or that is held by a clip or pin; a
+    Exempt: a small picot that begins a chain; a ring of five or more like groups with a picot after each (only a note);
+        a picot at the end of a chain that a lock join closes or opens, or that is held by a clip or pin; a
         mock picot; a bead between; a picot at the start of the second side of a split ring.
     Good:
         One shuttle.
@@ -41,10 +44,25 @@ def _stray(context: Context, element: WrittenElement, anchored: set[tuple[int, i
             continue
         if isinstance(work[at - 1], Picot) and at > 0:
             yield _found(context, element, at, "two picots stand side by side with no stitch between them")
-        elif at == 0 and not _held(context, element, anchored, 0):
+        elif at in (0, last) and _at_the_closing(element):
+            yield context.finding(
+                f"{context.name(element.worked[0])}: the picot at the {'end' if at else 'start'} lies where the ring "
+                f"closes; a stitch is wanted on both sides of it",
+                element.step,
+                at,
+                severity="note",
+            )
+        elif at == 0 and item.size != "small" and not _held(context, element, anchored, 0):
             yield _found(context, element, at, "a picot stands before the first stitch")
         elif at == last and at > 0 and not _held(context, element, anchored, 1):
             yield _found(context, element, at, "a picot stands after the last stitch")
+
+
+def _at_the_closing(element: WrittenElement) -> bool:
+    """A ring of like groups, a picot after each: it is worked so that the last picot lies at the closing."""
+    counts = element.shape.counts
+    ends = counts[1:] if counts[0] == 0 else counts[:-1]
+    return element.is_ring and len(ends) >= MANY and len(set(ends)) == 1 and 0 not in ends
 
 
 def _found(context: Context, element: WrittenElement, at: int, what: str) -> Finding:

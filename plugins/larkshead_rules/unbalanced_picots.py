@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from larkshead.linting import Context, Finding, WrittenElement
 
 SMALL = 2
+# One element in so many may be uneven before unevenness is taken for the design.
+RARE = 4
 
 
 def check(context: Context) -> Iterator[Finding]:
@@ -17,7 +19,8 @@ def check(context: Context) -> Iterator[Finding]:
         the two sides of a split ring have different totals while other split rings are even.
     Why: a ring whose picots sit off its middle pulls the ring beside it askew, and every later join with it.
     Exempt: elements whose sisters share the unevenness, or that occur mirrored elsewhere (wings, leaves, corner
-        pairs); onion, dimpled and other named techniques; work in half stitches; a remark that it is meant.
+        pairs); rings whose end groups together make one more like the others; onion, dimpled and other named
+        techniques; work in half stitches; a remark that it is meant.
     Fix: the sisters' counts, where they all agree.
     Good:
         Shuttle and ball.
@@ -44,13 +47,14 @@ def check(context: Context) -> Iterator[Finding]:
 
 def _uneven_groups(context: Context) -> Iterator[Finding]:
     judged = [element for element in context.written if _plain(element)]
-    if all(element.shape.mirrors for element in judged):
+    uneven = sum(not element.shape.mirrors for element in judged)
+    if not 0 < uneven <= max(1, len(judged) // RARE):
         return
     patterns = {element.shape.counts for element in judged}
     for element in judged:
         counts = element.shape.counts
         pair = _mistyped_pair(counts)
-        if pair is None or (counts[::-1] in patterns and element.times):
+        if pair is None or counts[::-1] in patterns or _spread_round(element):
             continue
         sisters = [sister for sister in context.sisters(element) if _plain(sister)]
         others = sisters or [other for other in judged if other is not element and len(other.shape.counts) > 1]
@@ -100,8 +104,17 @@ def _plain(element: WrittenElement) -> bool:
     )
 
 
+def _spread_round(element: WrittenElement) -> bool:
+    """A ring whose picots are spread evenly: what is left at its two ends makes one more like group."""
+    counts = element.shape.counts
+    inner = set(counts[1:-1])
+    return element.is_ring and len(inner) == 1 and counts[0] + counts[-1] in inner
+
+
 def _mistyped_pair(counts: tuple[int, ...]) -> tuple[int, int] | None:
     """The one pair of counts, by index, that keeps an element from mirroring by no more than a little."""
+    if 0 in counts:
+        return None
     last = len(counts) - 1
     pairs = [(at, last - at) for at in range(len(counts) // 2) if counts[at] != counts[last - at]]
     if len(pairs) != 1 or abs(counts[pairs[0][0]] - counts[pairs[0][1]]) > SMALL:

@@ -47,7 +47,9 @@ def check(context: Context) -> Iterator[Finding]:
             continue
         usual = [member for member in members if _form(member) == _form(majority)]
         odd = [member for member in members if _form(member) != _form(majority)]
-        if not odd or len(odd) > FEW or len({_form(member) for member in odd}) > 1 + (len(usual) >= MANY):
+        if not odd or sum(member.times for member in odd) > FEW:
+            continue
+        if len({_form(member) for member in odd}) > 1 + (len(usual) >= MANY) or not _settled(usual):
             continue
         if len(odd) == FEW and odd[0].first and odd[-1].last and _form(odd[0]) == _form(odd[1]):
             continue
@@ -89,6 +91,11 @@ def _majority(members: list[WrittenElement]) -> WrittenElement | None:
     return next(member for member in members if passes[_form(member)] == ranked[0])
 
 
+def _settled(usual: list[WrittenElement]) -> bool:
+    """True when those that agree are enough to judge by: three written out, or one worked again and again."""
+    return len(usual) >= MANY or any(member.in_repeat and member.times >= FEW for member in usual)
+
+
 def _close(member: WrittenElement, majority: WrittenElement, usual: list[WrittenElement]) -> bool:
     """True when a slip of the pen could have made the one out of the other."""
     mine, theirs = member.shape, majority.shape
@@ -99,7 +106,7 @@ def _close(member: WrittenElement, majority: WrittenElement, usual: list[Written
     if member.first or member.last or sum(sister.times for sister in usual) < MANY:
         return False
     short, full = sorted((mine.counts, theirs.counts), key=len)
-    if len(full) - len(short) != 1 or len(full) < MANY:
+    if len(full) - len(short) != 1 or len(full) < MANY or short != mine.counts:
         return False
     left_out = any(short == full[:at] + full[at + 1 :] for at in range(len(full)))
     run_together = any(short == (*full[:at], full[at] + full[at + 1], *full[at + 2 :]) for at in range(len(full) - 1))

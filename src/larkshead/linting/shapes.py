@@ -84,7 +84,7 @@ def shape_of(element: Element) -> Shape:
             fastened = at
             continue
         mark = _LETTERS[sort]
-        carried = item.count if sort is Beads else getattr(item, "beads", 0)  # type: ignore[union-attr]
+        carried = item.count if sort is Beads else item.beads if sort is Picot else 0  # type: ignore[union-attr]
         if counts[-1] == 0 and marks and mark != "/" and marks[-1] != "/":
             marks[-1] += mark
             beads[-1] += carried
