@@ -77,7 +77,8 @@ def _columns(text: str) -> int:
 def _coverage(file: FileReport) -> str:
     understood, noted, unread = file.coverage or (0, 0, 0)
     total = understood + noted + unread or 1
-    parts = [f"about {_share(understood, total)} of the words understood"]
+    share = "all" if understood == total else _share(understood, total)
+    parts = [f"{share} of the words understood"]
     if noted:
         parts.append(f"{_share(noted, total)} kept as notes")
     if unread:
@@ -90,7 +91,7 @@ def _share(count: int, total: int) -> str:
     # A share that is not quite all, or not quite nothing, is never rounded to all or nothing.
     if 0 < percent < 1:
         return "less than 1%"
-    return "over 99%" if 99 < percent < 100 else f"{percent:.0f}%"
+    return "over 99%" if 99 < percent < 100 else f"about {percent:.0f}%"
 
 
 def _summary(report: Report) -> str:
@@ -98,7 +99,8 @@ def _summary(report: Report) -> str:
     for file in report.files:
         for remark in file.remarks:
             counts[remark.severity] += 1
-    files = f"{len(report.files)} {'pattern' if len(report.files) == 1 else 'patterns'}"
+    named = sum(1 for file in report.files if file.file)
+    files = f"{named} {'pattern' if named == 1 else 'patterns'}"
     said = [f"{n} {word if n == 1 else word + 's'}" for word, n in counts.items() if n]
     return f"{files}: {', '.join(said) if said else 'nothing found'}"
 
