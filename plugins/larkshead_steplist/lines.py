@@ -6,10 +6,9 @@ a step object of its own; the work items are shared).
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from copy import copy
 from typing import Any
 
 from larkshead.model import (
@@ -36,6 +35,7 @@ from larkshead.model import (
 )
 from larkshead.model.placewords import words_to_place
 from larkshead.reading.source import Span
+from larkshead.records import dataclass, field
 from larkshead_steplist.comments import read_step
 from larkshead_steplist.fields import Fields, read_fields, read_length
 
@@ -117,8 +117,10 @@ def fresh(step: Step) -> Step:
     if isinstance(step, Turn):
         return Turn(step.way)
     if isinstance(step, (LockJoin, Attach)):
-        return replace(step, places=step.places.copy())
-    return replace(step)
+        made = copy(step)
+        made.places = step.places.copy()
+        return made
+    return copy(step)
 
 
 def read_line(text: str) -> Line:
@@ -451,6 +453,8 @@ def _thread_list(values: dict[str, Any]) -> list[str]:
     if not text:
         return []
     if text.startswith("["):
+        import json
+
         try:
             return [str(name) for name in json.loads(text)]
         except ValueError:

@@ -6,11 +6,12 @@ An element with others thrown off it stands in pieces: ``C 3``, ``SWITCH``, ``R 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from copy import copy
 
 from larkshead.model import ByPass, Element, Step, Switch, Thrown
 from larkshead.reading.origins import Origins
 from larkshead.reading.source import Span
+from larkshead.records import dataclass, field
 
 # Elements thrown off elements, and repeats within repeats: no pattern comes near it, and what walks the model stays
 # within the stack.
@@ -124,7 +125,8 @@ class _Growing:
     """An element to which pieces are added: an object of its own, since passes may share the pieces."""
 
     def __init__(self, piece: Element, origins: Origins) -> None:
-        self.element = replace(piece, work=piece.work.copy())
+        self.element = copy(piece)
+        self.element.work = piece.work.copy()
         self.span, self.items = _spans(piece, origins)
         self.depth = 0
 
