@@ -47,6 +47,7 @@ from larkshead.reading.grammar.said import (
     SaidStep,
     SaidStepLabel,
     SaidTotal,
+    SaidUnit,
 )
 from larkshead.reading.notices import Notice, Severity
 from larkshead.reading.origins import Origins
@@ -73,6 +74,7 @@ class Assembly:
         self.cover: SaidCover | None = None
         self.known: list[Element] = []
         self.pending: list[SaidChange] = []
+        self.units: dict[str, int] = {}
 
     def build(self, said: list[Said]) -> Pattern:
         """The pattern of everything said."""
@@ -121,6 +123,7 @@ class Assembly:
         self.steps = self.part.steps
         self.marks = {}
         self.mark_ends = {}
+        self.units = {}
         self.labels = {}
         self.label = None
 
@@ -152,6 +155,9 @@ class Assembly:
 
     def _SaidTotal(self, said: SaidTotal) -> None:
         self.add(said.total, said.span)
+
+    def _SaidUnit(self, said: SaidUnit) -> None:
+        self.units[said.name] = len(self.steps)
 
     def _SaidCover(self, said: SaidCover) -> None:
         self.cover = said
@@ -219,7 +225,7 @@ class Assembly:
     def _wrap(self, start: int, times: int | None, span: Span, until: str = "", end: int | None = None) -> None:
         """Lay a repeat round the steps from ``start`` (to ``end``)."""
         body = self.steps[start:end]
-        if not body:
+        if not self._worked(body) and not any(isinstance(s, LockJoin | BareThread) for s in body):
             return
         repeat = Repeat(body, times, until)
         self.origins.record(repeat, span)
@@ -342,7 +348,8 @@ class Assembly:
 
     def _repeat_unit(self, said: SaidRepeat) -> None:
         """So many times what was just told; told a second time with nothing worked since, it confirms or contradicts."""
-        start = self._unit_start()
+        named = next((self.units[name] for name in said.labels if name in self.units), None)
+        start = self._unit_start() if named is None or named >= len(self.steps) else named
         if not self._worked(self.steps[start:]):
             self._again(said)
             return

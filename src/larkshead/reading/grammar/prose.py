@@ -6,14 +6,15 @@ for. Everything else is the shared grammar's.
 
 from __future__ import annotations
 
-from larkshead.model import BareThread, Cut, Length, LockJoin, Picot, Step, Stitches, Turn
+from larkshead.model import BareThread, Beads, Cut, Length, LockJoin, Picot, Step, Stitches, Turn
 from larkshead.reading.grammar.changes import clause_end, read_changes
 from larkshead.reading.grammar.counts import Counts
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.items import FILLER, ITEM_STARTS, read_work
+from larkshead.reading.grammar.items import FILLER, ITEM_STARTS, WorkSyntax, read_work
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
-from larkshead.reading.grammar.said import Alike, Change, SaidChange, SaidElement, SaidRepeat, SaidShut, SaidStep
+from larkshead.reading.grammar.said import Alike, Change, Piece, SaidChange, SaidElement, SaidRepeat, SaidShut, SaidStep, SaidUnit
+from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
 from larkshead.reading.grammar.statements import CLAUSE_ENDS, Statements
 
@@ -25,6 +26,14 @@ _INTRO = frozenset({*FILLER, "with", "COMMA", "denied", "by", "to", "from", "res
 
 class ProseStatements(Counts, Statements):
     """Reads running words."""
+
+    stops = frozenset({"MARK", "around", "want", "until", "go_on", "length_wanted", "twice", "work_over", "followed", "bead", "unit_told"})
+
+    def __init__(self, tokens: list[Token], syntax: WorkSyntax, labels: dict[str, str] | None = None) -> None:
+        super().__init__(tokens, syntax, labels)
+        # Names given to passages, and beads told before the element they stand on.
+        self.names: set[str] = set()
+        self.waiting: list[Piece] = []
 
     def statement(self) -> bool:
         c = self.c
@@ -40,7 +49,7 @@ class ProseStatements(Counts, Statements):
             return True
         if self.fresh and self.head():
             return True
-        if self.follow():
+        if self.follow() or self.beads() or self.units():
             return True
         if self.count() or self.change() or self.go_on() or self.implied() or self.gap():
             return True
@@ -64,6 +73,9 @@ class ProseStatements(Counts, Statements):
     def tell(self, element: SaidElement) -> None:
         self.named = ""
         _drop_restated(element)
+        if self.waiting:
+            element.pieces[:0] = self.waiting
+            self.waiting = []
         super().tell(element)
 
     def say(self, step: Step, start: int) -> bool:
@@ -143,6 +155,8 @@ class ProseStatements(Counts, Statements):
             return True
         c = self.c
         after = c.kind(1)
+        if after == "COMMA" and c.kind(2) not in ("NUM", "join", "lock_join", "close", *PICOTS) and not c.tokens[c.at].text.isdigit():
+            return c.find({"COLON"}, CLAUSE_ENDS, 16) is not None
         return after in ("like", "same") or (after in ("glue", "restating") and c.kind(2) in ("like", "same", "NUM", "glue", "ORD", *PICOTS) and c.kind(2) != "glue") or (
             after == "glue" and c.kind(2) == "glue" and c.kind(3) in ("like", "same")
         )
@@ -152,6 +166,10 @@ class ProseStatements(Counts, Statements):
         c = self.c
         back = c.at
         introduced = False
+        colon = c.find({"COLON"}, CLAUSE_ENDS | {"NUM", *PICOTS, *ELEMENTS, "OPEN"}, 16)
+        if colon and c.kind(colon + 1) in ("NUM", "OPEN"):
+            c.at += colon + 1
+            introduced = True
         while c.kind() in _INTRO and c.at - back < 8:
             if c.kind() == "shuttle" or (c.kind() == "ORD" and c.kind(1) != "shuttle"):
                 if c.kind() == "ORD":
@@ -230,7 +248,7 @@ class ProseStatements(Counts, Statements):
         end = clause_end(c)
         for i in range(c.at, end):
             kind = c.tokens[i].kind
-            if kind in ("reverse_work", "close", "cut", "no_turn", "leave") or (
+            if kind in ("reverse_work", "close", "cut", "no_turn", "leave", "until", "repeat", "want", "go_on", "work_over", "length_wanted") or (
                 kind in ELEMENTS and i + 1 < end and c.tokens[i + 1].kind in ("NUM", "of", "COLON") and c.tokens[i - 1].kind not in ("previous", "of", "last", "ORD", "glue", "to")
             ):
                 return i
@@ -241,6 +259,13 @@ class ProseStatements(Counts, Statements):
         c = self.c
         start = c.at
         colon = c.find({"COLON"}, CLAUSE_ENDS | {"COMMA", "NUM", *ELEMENTS, *PARTS, "step", "shuttle", "MARK", "OPEN", "repeat"}, 5)
+        if colon and c.kind(colon + 1) in (*ELEMENTS, "glue", "reverse_work", "leave", "with"):
+            for token in c.tokens[start : start + colon]:
+                if token.kind == "WORD" and len(token.text) > 2:
+                    self.names.add(token.text.lower())
+                    self.said.append(SaidUnit(token.text.lower(), c.span(start)))
+            c.at += colon + 1
+            return True
         if not colon or c.kind(colon + 1) != "NUM" or c.kind(colon + 2) not in ("double_stitch", "COMMA", *PICOTS):
             return False
         last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
@@ -484,6 +509,57 @@ class ProseStatements(Counts, Statements):
             self.said.append(SaidChange(change, c.span(start)))
         self.open = None
         return True
+
+    def beads(self) -> bool:
+        """``slide up a bead``: on the chain just told when nothing was done since, else on the one told next."""
+        c = self.c
+        start = c.at
+        count = int(c.peek().value) if c.kind() == "NUM" and c.kind(1) == "bead" else 1
+        if c.kind() == "NUM" and c.kind(1) == "bead":
+            c.next()
+        if c.kind() != "bead" or not self.moved(start):
+            c.at = start
+            return False
+        c.next()
+        piece = (Beads(count), c.span(start))
+        if self.open is not None:
+            self.open.pieces.append(piece)
+        else:
+            self.waiting.append(piece)
+        return True
+
+    def moved(self, start: int) -> bool:
+        """Whether beads are slid along here, and not listed, strung or counted."""
+        return any(t.kind == "slide" for t in self.c.tokens[max(0, start - 5) : start])
+
+    def units(self) -> bool:
+        """``that is one bobble``, ``make six arms``: what was told has a name, and is worked so many times by that name."""
+        c = self.c
+        start = c.at
+        if c.kind() == "restating" and c.kind(1) == "NUM" and c.peek(1).value == 1 and c.kind(2) == "WORD":
+            self.names.add(c.peek(2).text.lower())
+            c.at += 3
+            return True
+        c.skip({"glue", "this", "work_over", "WORD"} if c.kind() != "NUM" else ())
+        if c.kind() == "NUM" and c.at - start < 4:
+            ahead = 1
+            more = c.kind(1) == "more"
+            while c.kind(ahead) in ("more", "glue", "of", "this") and ahead < 4:
+                ahead += 1
+            word = c.peek(ahead)
+            name = self._named_unit(word.text) if word.kind in ("WORD", "label") and len(word.text) > 2 else None
+            if name is not None:
+                times = int(c.peek().value)
+                c.at += ahead + 1
+                self.said.append(SaidRepeat("unit", c.span(start), times=times, how="more" if more else "all", mark="" if name != "" else "", labels=[name]))
+                self.open = None
+                return True
+        c.at = start
+        return False
+
+    def _named_unit(self, word: str) -> str | None:
+        word = word.lower()
+        return next((n for n in self.names if len(n) > 2 and (word.startswith(n) or n.startswith(word)) and abs(len(n) - len(word)) < 3), None)
 
     def follow(self) -> bool:
         """``each followed by its chain as before``: what came after the first of them comes after every one."""

@@ -65,6 +65,7 @@ class SaidElement:
     half_closed: bool = False
     technique: str = ""
     define: bool = False
+    remark: str = ""
     changes: list[Change] = field(default_factory=list)
 
 
@@ -86,10 +87,11 @@ class SaidTotal:
 
 @dataclass(slots=True)
 class SaidMark:
-    """A repeat mark (``*``)."""
+    """A repeat mark (``*``); ``closing`` where it ends the passage."""
 
     mark: str
     span: Span
+    closing: bool = False
 
 
 @dataclass(slots=True)
@@ -99,6 +101,7 @@ class SaidOpen:
     bracket: str
     span: Span
     times: int | None = None
+    closed: bool = True
 
 
 @dataclass(slots=True)
@@ -109,6 +112,7 @@ class SaidShut:
     span: Span
     times: int | None = None
     open_ended: bool = False
+    how: str = ""
 
 
 @dataclass(slots=True)
@@ -132,6 +136,8 @@ class SaidRepeat:
     open_ended: bool = False
     around: bool = False
     changes: list[Change] = field(default_factory=list)
+    part: str = ""
+    element_kind: str = ""
 
 
 @dataclass(slots=True)
@@ -152,6 +158,7 @@ class SaidHeading:
     name: str = ""
     times: int = 1
     last_number: int | None = None
+    like: int | None = None
 
 
 @dataclass(slots=True)
@@ -161,6 +168,27 @@ class SaidStepLabel:
     label: str
     span: Span
     last: str | None = None
+
+
+@dataclass(slots=True)
+class SaidLine:
+    """A line of shorthand begins here."""
+
+
+@dataclass(slots=True)
+class SaidCopy:
+    """The steps of a labelled line, told again (``[4] = [2]``)."""
+
+    label: str
+    span: Span
+
+
+@dataclass(slots=True)
+class SaidUnit:
+    """A name for the passage that begins here."""
+
+    name: str
+    span: Span
 
 
 @dataclass(slots=True)
@@ -193,5 +221,8 @@ Said = (
     | SaidHeading
     | SaidStepLabel
     | SaidCover
+    | SaidUnit
+    | SaidLine
+    | SaidCopy
     | SaidNote
 )

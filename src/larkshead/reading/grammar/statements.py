@@ -53,6 +53,9 @@ PAIRS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 class Statements:
     """Reads the tokens of a text into what is said. ``style`` prose or shorthand decides whether a line's end is an end."""
 
+    # Kinds that end words no statement takes.
+    stops: frozenset[str] = frozenset({"MARK"})
+
     def __init__(self, tokens: list[Token], syntax: WorkSyntax, labels: dict[str, str] | None = None) -> None:
         self.c = Cursor(tokens)
         self.syntax = syntax
@@ -725,7 +728,7 @@ class Statements:
         c.at = start + 1
         while c.kind() not in CLAUSE_ENDS:
             kind = c.kind()
-            if kind in ELEMENTS or kind in self.actions and kind not in ("small_picot", "SHUT", "UNIT") or kind == "MARK":
+            if kind in ELEMENTS or kind in self.actions and kind not in ("small_picot", "SHUT", "UNIT") or kind in self.stops:
                 break
             c.next()
         if any(t.kind not in ("STOP", "COMMA", "SEMI", "COLON", "NL", "glue") for t in c.tokens[start : c.at]):

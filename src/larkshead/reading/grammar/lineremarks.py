@@ -1,0 +1,252 @@
+"""What is no step in lines of shorthand: totals, sentences that cover joins, changes on some passes, and plain remarks."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from larkshead.model import Join, Place, StatedTotal
+from larkshead.reading.grammar.changes import read_changes
+from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.lineelements import KINDS
+from larkshead.reading.grammar.meanings import JOINS
+from larkshead.reading.grammar.places import PICOTS, read_place
+from larkshead.reading.grammar.said import Said, SaidChange, SaidElement, SaidNote, SaidRepeat, SaidTotal
+from larkshead.reading.grammar.totals import read_counted
+
+if TYPE_CHECKING:
+    from larkshead.reading.grammar.tokens import Token
+
+_SCOPES = {"total": "pattern", "in_all": "pattern"}
+_TRADE = frozenset({"NUM", *PICOTS, *JOINS, *KINDS, "reverse_work", "double_stitch", "bead"})
+
+
+class LineRemarks:
+    """Mixed into Lines."""
+
+    if TYPE_CHECKING:
+        c: Cursor
+        tokens: list[Token]
+        match: list[int]
+        said: list[Said]
+        joins: list[tuple[Join, int, SaidElement]]
+        last: SaidElement | None
+        step_labels: dict[str, int]
+        default: Place | None
+        clause_start: int
+
+        def clause_end(self, at: int, stops: tuple[str, ...] = ()) -> int: ...
+        def next_strong(self, at: int, end: int) -> int | None: ...
+        def kind_at(self, at: int) -> str: ...
+        def words_between(self, start: int, end: int) -> str: ...
+        def place_all(self, places: list[Place], joins: list[Join]) -> None: ...
+        def _times_told(self) -> tuple[int | None, str]: ...
+        def _counted(self, said: SaidRepeat, end: int) -> bool: ...
+
+    def remark(self) -> None:
+        """What no statement takes: a total, a cover, a change, or words kept as a note; up to the next step in the clause."""
+        c = self.c
+        start = c.at
+        end = self.clause_end(start)
+        if end == start:
+            c.next()
+            return
+        strong = self.next_strong(start, end)
+        if strong == start:
+            strong = self.next_strong(start + 1, end)
+        stop = end if strong is None else strong
+        if strong is None:
+            if self.total_in(start, end, ""):
+                c.at = end
+                return
+            if self._labels_again(end) or self._so_many_of_each(end) or self.covering_joins() or self._first_time(end) or self.changes_told():
+                return
+        else:
+            colon = next((i for i in range(start, stop) if self.tokens[i].kind == "COLON"), None)
+            if colon is not None and colon < stop:
+                stop = min(stop, colon + 1) if self.kind_at(colon + 1) in ("OPEN", "MARK", "NAME") else stop
+        c.at = max(stop, start + 1)
+        kinds = {t.kind for t in self.tokens[start : c.at]}
+        if kinds <= {"glue", "COMMA", "SHUT", "COLON", "QUOTE", "OTHER", "DASH", "times", "again"}:
+            return
+        unread = bool(kinds & _TRADE) and "WORD" not in kinds
+        self.said.append(SaidNote(self.words_between(start, c.at), c.span(start), unread))
+
+    # --- totals --------------------------------------------------------------------------------------------------
+
+    def total_in(self, start: int, end: int, scope: str) -> bool:
+        """A total told between two tokens, and nothing else but words about it; said where there is one."""
+        c = Cursor(self.tokens, start, end)
+        words = 0
+        told = scope
+        while c.at < end and c.kind() != "NUM":
+            kind = c.kind()
+            if kind in _SCOPES:
+                told = _SCOPES[kind]
+            if kind in ("to", "repeat", "MARK", "PLUS", "reverse_work", "cut", "attach", "until", "each", "DASH", "like"):
+                return False
+            c.next()
+            words += 1
+        if c.at >= end or words > 12:
+            return False
+        first = c.at
+        counts, after = read_counted(c)
+        if not counts:
+            return False
+        rest = [t.kind for t in self.tokens[after:end]]
+        if any(kind in ("NUM", "PLUS", "repeat", "MARK", "DASH", "like") for kind in rest) or len(rest) > 8:
+            if not (told == "pattern" and "with" not in rest):
+                return False
+        if "in_all" in rest:
+            told = told if told == "sofar" else "pattern"
+        spoken = [t for t in self.tokens[start:first] if t.kind not in ("COLON",)]
+        if not told:
+            if not spoken and len(rest) == 0 and self.last is not None:
+                told = "element"
+            elif any(t.kind in KINDS for t in self.tokens[start:first]) and len(counts) == 1 and not any(t.kind in ("each", "all") for t in self.tokens[start:first]):
+                told = "element"
+            elif words <= 8 and (words or "rings" in counts or "chains" in counts):
+                told = "pattern"
+            else:
+                return False
+        if told == "element" and self.last is None:
+            return False
+        total = StatedTotal(counts, told, words=self.words_between(start, end))  # type: ignore[arg-type]
+        self.said.append(SaidTotal(total, self.c.span(start, end)))
+        return True
+
+    # --- repeats told in words -------------------------------------------------------------------------------------
+
+    def _labels_again(self, end: int) -> bool:
+        """``Side and corner 4 times in all``: lines named at their head, worked so often."""
+        c = self.c
+        start = c.at
+        labels: list[str] = []
+        at = start
+        while at < end and self.kind_at(at) not in ("NUM", "times", "twice"):
+            text = self.tokens[at].text
+            name = text if text in self.step_labels else text.lower()
+            if name in self.step_labels:
+                labels.append(name)
+            at += 1
+        if not labels or at >= end:
+            return False
+        c.at = at
+        times, how = self._times_told()
+        if times is None:
+            c.at = start
+            return False
+        self.said.append(SaidRepeat("labels", c.span(start), times=times, how=how or "all", labels=labels))
+        c.at = max(c.at, end) if self.kind_at(c.at) != "COMMA" else c.at
+        return True
+
+    def _so_many_of_each(self, end: int) -> bool:
+        """``make ten of each that way``, ``and so on ... until there are 9 rings and 9 chains``."""
+        c = self.c
+        start = c.at
+        kinds = [t.kind for t in self.tokens[start:end]]
+        if "until" in kinds:
+            c.at = start + kinds.index("until") + 1
+            said = SaidRepeat("counts", c.span(start), how="all")
+            if self._counted(said, end):
+                said.span = c.span(start)
+                self.said.append(said)
+                return True
+            c.at = start
+        for i, kind in enumerate(kinds):
+            if kind == "NUM" and i + 2 < len(kinds) and kinds[i + 1] == "of" and kinds[i + 2] in ("each", "all"):
+                said = SaidRepeat("counts", c.span(start, end), how="all", counts={"each": int(self.tokens[start + i].value)})
+                self.said.append(said)
+                c.at = self.clause_end(start + i, ("COMMA",))
+                return True
+        return False
+
+    # --- joins ---------------------------------------------------------------------------------------------------
+
+    def covering_joins(self) -> bool:
+        """``All + to last p of the ring before``, ``joins are to the ps of Rnd 1, one after another``, ``each + to the next pin hole``.
+
+        The place goes to the joins told so far that have none; those still to come take it as well.
+        """
+        c = self.c
+        start = c.at
+        end = self.clause_end(start)
+        at = start
+        seen = False
+        passed = 0
+        while at < end and passed < 8:
+            kind = self.tokens[at].kind
+            if kind == "PLUS" or kind in JOINS or kind == "ITEM":
+                seen = True
+            elif kind in ("to", "last", "previous", "same") and seen or kind in ("next", "ORD") and seen and self.kind_at(at + 1) in (*PICOTS, *KINDS, "free"):
+                break
+            elif kind == "NUM" or kind in PICOTS and not seen:
+                return False
+            at += 1
+            passed += 1
+        if not seen or at >= end:
+            return False
+        named = self._elements_named(start, at)
+        probe = Cursor(self.tokens, at, end)
+        probe.skip(("to", "glue", "this", "each"))
+        while probe.at < end and self.tokens[probe.at].kind in ("WORD", "OTHER") and probe.at - at < 4:
+            probe.next()
+        place = read_place(probe, bracket=True)
+        if place is None:
+            place = Place(words=self.words_between(at, end))
+        open_joins = [join for join, _, owner in self.joins if not join.places and (not named or owner.label in named)]
+        self.place_all([place], open_joins)
+        if not named:
+            self.default = self.default or place
+        if probe.at < end and self.kind_at(probe.at) in ("COMMA", "glue") and any(t.kind in JOINS for t in self.tokens[probe.at : end]):
+            c.at = probe.at
+            while c.at < end and self.kind_at(c.at) in ("COMMA", "glue"):
+                c.next()
+            if not self.changes_told():
+                c.at = end
+            return True
+        c.at = end
+        return True
+
+    def _elements_named(self, start: int, end: int) -> set[str]:
+        """The labels a covering sentence names: ``joins of [3] and [5]``."""
+        return {t.text for t in self.tokens[start:end] if t.kind in ("label",) or t.kind == "NUM"}
+
+    def _first_time(self, end: int) -> bool:
+        """``first time a p where the + is``, ``On the very first ring make a p there instead``: the join is a picot there."""
+        c = self.c
+        start = c.at
+        tokens = self.tokens[start:end]
+        kinds = [t.kind for t in tokens]
+        first = next((i for i, t in enumerate(tokens) if t.kind == "ORD" and t.value == 1), None)
+        picot = next((i for i, k in enumerate(kinds) if k in PICOTS), None)
+        if first is None or picot is None or "last" in kinds[:picot]:
+            return False
+        cue = "instead" in kinds or "PLUS" in kinds or any(k in JOINS for k in kinds) or "where" in kinds
+        if not cue or kinds[min(first + 1, len(kinds) - 1)] in PICOTS:
+            return False
+        from larkshead.reading.grammar.said import Change
+
+        kind = next((KINDS[k] for k in kinds[first : first + 3] if k in KINDS), "")
+        change = Change("first", "join", "picot", element_kind=kind, passes="first", span=c.span(start, end))
+        self.said.append(SaidChange(change, c.span(start, end)))
+        c.at = end
+        rest = [i for i in range(start, end) if self.tokens[i].kind == "SEMI"]
+        if rest:
+            c.at = rest[0]
+        return True
+
+    def changes_told(self) -> bool:
+        """``The ninth ring joins to the first as well, by its last p``: what is other on some pass."""
+        c = self.c
+        start = c.at
+        end = self.clause_end(start)
+        if not any(self.tokens[i].kind in JOINS for i in range(start, end)):
+            return False
+        changes = read_changes(Cursor(self.tokens, start, len(self.tokens)), end)
+        found = [change for change in changes if change.elements or change.passes != "" or change.places]
+        if not found or not any(t.kind in KINDS or t.kind in PICOTS for t in self.tokens[start:end]):
+            return False
+        for change in found:
+            self.said.append(SaidChange(change, c.span(start, end)))
+        c.at = end
+        return True
