@@ -30,7 +30,9 @@ def check(context: Context) -> Iterator[Finding]:
     for joined in context.joins:
         join = joined.join
         by = join.by
-        if join.resolved or by is None or not _names_itself(join, by):
+        if by is None or not _names_itself(join, by) or by.joins[0] is not join:
+            continue
+        if join.resolved and (join.into is by or not by.picots):
             continue
         before = list(islice(_like_it_before(context, by), 1))
         free = before and any(not picot.uses for picot in before[0].picots)

@@ -15,12 +15,16 @@ def check(context: Context) -> Iterator[Finding]:
     Why: a ring is drawn up by a thread that runs through it; a ball cannot be passed through.
     Exempt: a ring for which another shuttle is named, or before which shuttles are changed; patterns that do
         not say which threads they take.
-    Good (steplist):
+    Good:
+        Two shuttles.
+        C 5 DNR
+        TR with SH2 4-4 cl DNR
         C 5
-        R 4 p 4
-    Bad (steplist):
-        # Threads: shuttle and ball
-        C 5 ( R 4 p 4 ) 5
+    Bad:
+        Shuttle and ball.
+        C 5 DNR
+        TR 4-4 cl DNR
+        C 5
     Source: [TS-FIVE], [NT-3], [GS-JK].
     """
     if not context.worked.threads_known:

@@ -195,6 +195,61 @@ CASES = [
     # repeat-does-not-close
     case("repeat-does-not-close", None, "", *row(), "C 6 p 6", "R 5 p 5 # R6"),
     case("repeat-does-not-close", 3, "R7 follows, and it is number 6 of the rings", *row(), "C 6 p 6", "R 5 p 5 # R7"),
+    # ambiguous-repeat
+    case("ambiguous-repeat", None, "", "R 4 p 4", "REP ? { # until: length wanted", "C 6", "R 4 p 4", "}"),
+    case("ambiguous-repeat", 2, "does not say how often", "R 4 p 4", "REP ? {", "C 6", "R 4 p 4", "}"),
+    # half-stitch-left-over
+    case("half-stitch-left-over", 1, "first half stitch", "C 6 p 6 h1:1"),
+    case("half-stitch-left-over", None, "", "C 6 h1:1 p h2:1 6"),
+    case("half-stitch-left-over", None, "", "JR h1:9"),
+    case("half-stitch-left-over", None, "", "C h1:3 h2:3 h1:3 h2:3 h1:3"),
+    # join-to-own-picot
+    case("join-to-own-picot", None, "", "R 10 p 4 j 10 -> same ring, picot 1"),
+    case("join-to-own-picot", 3, "not made yet", "R 5 p 5 p 5", "C 6", "R 5 j 5 p 5 -> same ring, last picot"),
+    # lock-join-in-ring
+    case("lock-join-in-ring", 2, "drawn up by", "R 5 p 5", "R 5 lj 5 -> previous ring, last picot"),
+    case("lock-join-in-ring", None, "", "R 5 p 5", "C 5 lj 5 -> previous ring, last picot"),
+    case("lock-join-in-ring", None, "", "R 5 p 5", "SR 5 / 3 lj 2 -> previous ring, last picot"),
+    # crowded-picot
+    case(
+        "crowded-picot", 1, "3 joins go into one small picot",
+        "R 9 sp 9 # A", "REP 3 {", "C 4", "R 5 j 5 -> ring A, picot 1", "}",
+    ),
+    case("crowded-picot", None, "", "R 9 p 9 # A", "REP 3 {", "C 4", "R 5 j 5 -> ring A, picot 1", "}"),
+    case("crowded-picot", 1, "it holds about 4", "R 9 p 9 # A", "REP 12 {", "C 4", "R 5 j 5 -> ring A, picot 1", "}"),
+    # turn-undone
+    case("turn-undone", 3, "turned twice", "R 4", "TURN", "TURN", "C 6"),
+    case("turn-undone", None, "", "R 4", "TURN", "MP", "TURN", "C 6"),
+    case("turn-undone", None, "", *row()),
+    # stray-turn
+    case("stray-turn", 2, "the work is turned between",
+         "REP 3 {", "R 4 p 4 p 4", "TURN", "R 4 j 6 p 4 -> previous ring, last picot",
+         "R 4 j 4 p 4 -> previous ring, last picot", "C 8", "}"),
+    case("stray-turn", None, "", "R 4 p 4", "TURN", "BT 3mm", "R 4 j 4 -> previous ring, last picot", "R 4 p 4"),
+    # uneven-bare-thread
+    case(
+        "uneven-bare-thread", 6, "8mm of bare thread",
+        "R 4", "BT 5mm", "R 4", "BT 5mm", "R 4", "BT 8mm", "R 4", "BT 5mm", "R 4",
+    ),
+    case("uneven-bare-thread", None, "", "R 4", "BT 3mm", "R 5", "BT 6mm", "R 4", "BT 3mm", "R 5", "BT 6mm"),
+    # split-ring-sides-unstated
+    case("split-ring-sides-unstated", 1, "12 stitches are divided", "SR 12"),
+    case("split-ring-sides-unstated", None, "", "SR 6 / 6"),
+    # thrown-ring-needs-shuttle
+    case("thrown-ring-needs-shuttle", 3, "takes a shuttle", "C 5", "SWITCH", "R 4 p 4", "SWITCH", "C 5 # continued"),
+    # ring-hard-to-close
+    case("ring-hard-to-close", 1, "80 double stitches", "R 40 p 40"),
+    case("ring-hard-to-close", None, "", "R 24 p 24", "SR 40 / 40", "C 90"),
+    # round-out-of-order
+    case("round-out-of-order", 3, "there is no round 2", "# Round 1", "R 4", "# Round 3", "C 6"),
+    case("round-out-of-order", None, "", "# Round 1", "R 4", "# Round 2", "C 6", "# Round 3", "C 7"),
+    case("round-out-of-order", None, "", "# Round 3", "R 4", "# Round 2", "C 6", "# Round 1", "C 7"),
+    # label-used-twice
+    case("label-used-twice", 3, "a second ring", "R 4 # A", "C 5", "R 4 # A"),
+    case("label-used-twice", None, "", "# Round 1", "R 4 # A", "# Round 2", "R 4 # A"),
+    # unknown-label
+    case("unknown-label", 2, "ring E", "R 4 p 4 # A", "R 4 j 4 -> ring E, picot 1"),
+    case("unknown-label", None, "", "R 4 p 4 # A", "R 4 j 4 -> ring A, picot 1 # B"),
 ]  # fmt: skip
 
 
