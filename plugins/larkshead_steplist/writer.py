@@ -1,4 +1,7 @@
-"""Writes step lists. What has no line of its own goes into a remark; what no remark can say is reported as a loss."""
+"""Writes step lists. What has no line of its own goes into a remark; what no remark can say is reported as a loss.
+
+The words that a place was printed in are left out where they are understood: patterns that join alike are alike here.
+"""
 
 from __future__ import annotations
 
@@ -12,6 +15,7 @@ from larkshead.model import (
     ByPass,
     Cut,
     Element,
+    ElementRef,
     Halves,
     HideEnds,
     Join,
@@ -294,7 +298,18 @@ def _places(places: list[Place]) -> str:
         return "?"
     if places == [Place()]:
         return UNSAID
-    return " & ".join(map(place_to_words, places))
+    return " & ".join(place_to_words(_without_print(place)) for place in places)
+
+
+def _without_print(place: Place) -> Place:
+    """A place without what is print and not meaning: the words of the text where they are understood, and a label that
+    only says the number again."""
+    if place.unsaid:
+        return place
+    element = place.element
+    if element is not None and element.label is not None and element.label == str(element.which):
+        element = ElementRef(element.kind, element.which, None, element.size)
+    return Place(place.spot, place.picot, element, place.part, place.size)
 
 
 # Actions
