@@ -22,11 +22,12 @@
                 on:                                  # what differs: on first, last or a number
                   last:
                     ring: [4, {join: "previous ring, last picot"}, 4, p, 4, {join: "ring A, first picot"}, 4]
-              - bare thread: 3 mm
+              - turn
+          - chain: [6, p, 6]
           - lock join: ring A, base
           - cut and tie
           - hide ends: sewn in
-          - total: {rings: 6, chains: 5}
+          - total: {rings: 6, chains: 6}
           - note: Block it while damp.
 
 Work holds numbers of double stitches, ``p`` ``sp`` ``lp`` picots, ``j`` ``lj`` joins to a place not said, ``b`` a bead,

@@ -65,7 +65,8 @@ parts:
             on:
               last:
                 ring: [4, {join: "previous ring, last picot"}, 4, p, 4, {join: first picot of ring A}, 4]
-          - bare thread: 3 mm
+          - turn
+      - chain: [6, p, 6]
       - lock join: ring A, base
       - cut and tie
       - hide ends: sewn in
@@ -85,7 +86,7 @@ def test_what_a_designer_types() -> None:
     assert made.notices == []
     (round_one,) = made.pattern.parts
     assert (round_one.kind, round_one.number) == ("round", 1)
-    ring, _, repeat, lock, cut, hide = round_one.steps
+    ring, _, repeat, _, lock, cut, hide = round_one.steps
     assert isinstance(ring, Element) and ring.label == "A"
     assert isinstance(repeat, Repeat) and repeat.times == 5
     third = repeat.steps[2]
@@ -95,7 +96,7 @@ def test_what_a_designer_types() -> None:
     (closing,) = third.passes["last"]
     assert isinstance(closing, Element)
     assert closing.work[5] == Join([Place(picot="first", element=ElementRef("ring", label="A"))])
-    assert repeat.steps[3] == BareThread(Length("3"))
+    assert repeat.steps[3] == Turn()
     assert lock == LockJoin([Place("base", element=ElementRef("ring", label="A"))])
     assert (cut, hide) == (Cut(tie=True), HideEnds("sewn in"))
 
@@ -237,7 +238,7 @@ def test_origins_name_parts_steps_and_items() -> None:
         (part.steps[0], 3, "p"),
         (part.steps[1], None, "turn"),
         (third.step, 1, "{join: previous ring, last picot}"),
-        (part.steps[4], None, "cut and tie"),
+        (part.steps[5], None, "cut and tie"),
     ):
         span = made.origins.of(thing, item)
         assert span is not None

@@ -55,6 +55,7 @@ R 4 j 4 p 4 p 4 -> previous ring, last picot # B
 ON last R 4 j 4 p 4 j 4 -> previous ring, last picot; ring A, first picot # B
 TURN
 }
+C 6 p 6
 LJ -> ring A, base
 CUT # tie
 # Hide ends: sewn in
