@@ -19,6 +19,8 @@ Found = tuple[WorkedElement, str]
 _WALKING = frozenset(("next", "any", "free", "corresponding", "opposite"))
 # How many repeats outwards a group's own first ring is looked for.
 _FRAMES = 8
+# How many elements thrown off one another are looked through for a finished one.
+_DEPTH = 64
 _NO_ELEMENT = frozenset(("fabric", "loop"))
 
 
@@ -34,7 +36,7 @@ class Places:
         self.scopes = Scopes(pattern)
         self.picots = Picots(self.record, joined_counted)
         self.unsaid = Unsaid(self)
-        self.hosts: list[WorkedElement] = []
+        self.hosts: dict[WorkedElement, None] = {}
         self.stood: Position | WorkedElement = Position("start")
         self.last_element: WorkedElement | None = None
         self.last: WorkedJoin | None = None
@@ -382,8 +384,7 @@ class Places:
 
     def _back(self, ref: ElementRef, key: str, back: int, scope: Scope | None, join: WorkedJoin) -> Iterator[Found]:
         found, low, high = self.record.within(scope or self.scopes.current, key)
-        while high > low and found[high - 1] in self.hosts:
-            high -= 1
+        high = self._finished(found, high, low)
         if high - back >= low:
             yield found[high - back], ""
         else:
@@ -393,9 +394,7 @@ class Places:
     def previous(self, ref: ElementRef, key: str, join: WorkedJoin) -> Iterator[Found]:
         """The element before; and where that cannot be meant, the one before of the same sort."""
         found = self.record.lists.get(key) or []
-        at = len(found) - 1
-        while at >= 0 and found[at] in self.hosts:
-            at -= 1
+        at = self._finished(found, len(found), 0) - 1
         if at < 0:
             noun = f"{ref.size} {ref.kind or 'element'}".strip()
             join.reason = f"no {noun} is worked before this one"
@@ -416,6 +415,15 @@ class Places:
         for one in found[max(at - 2, 0) : at][::-1]:
             if one.side == by.side and one is not like:
                 yield one, f"{name_of(near)} has no such picot; the one before it is meant: {name_of(one)}"
+
+    def _finished(self, found: list[WorkedElement], high: int, low: int) -> int:
+        """Where the finished elements of a list end: those still in work are left off (of very many, none is
+        looked for).
+        """
+        for at in range(high, max(low, high - _DEPTH) - 1, -1):
+            if at == low or found[at - 1] not in self.hosts:
+                return at
+        return low
 
     def _elsewhere(self, element: WorkedElement, join: WorkedJoin) -> str:
         if element.index >= self.scopes.current.start:
@@ -446,8 +454,7 @@ class Places:
         are passed over.
         """
         found, low, high = self.record.within(scope, key)
-        while high > low and found[high - 1] in self.hosts:
-            high -= 1
+        high = self._finished(found, high, low)
         count = high - low
         if not count:
             join.reason = f"{scope.name} has no {key}s"

@@ -234,12 +234,12 @@ class _Worker:
     def _make(self, element: WorkedElement, plan: Plan) -> None:
         """Make the picots, joins and thrown elements of an element; those thrown off it are worked where they stand."""
         hosts = self.places.hosts
-        hosts.append(element)
+        hosts[element] = None
         waiting: list[tuple[WorkedElement, Plan, int, int]] = []
         at = place = 0
         while True:
             if at == len(plan.makes):
-                hosts.pop()
+                hosts.popitem()
                 if not waiting:
                     return
                 element, plan, at, place = waiting.pop()
@@ -260,7 +260,7 @@ class _Worker:
                 thrown = item.element  # type: ignore[union-attr]
                 element = self._begin_element(thrown, element)
                 plan = self.record.plan(thrown, True)
-                hosts.append(element)
+                hosts[element] = None
                 at = place = 0
 
     def _join(self, element: WorkedElement, index: int, item: Join, place: int) -> None:
