@@ -35,6 +35,7 @@ from larkshead.reading.grammar.said import (
     Change,
     Piece,
     Said,
+    SaidAlikePart,
     SaidChange,
     SaidCover,
     SaidElement,
@@ -155,6 +156,20 @@ class Assembly:
 
     def _SaidTotal(self, said: SaidTotal) -> None:
         self.add(said.total, said.span)
+
+    def _SaidAlikePart(self, said: SaidAlikePart) -> None:
+        """The steps of an earlier part once more, with what differs."""
+        earlier = [p for p in self.pattern.parts if p.steps]
+        wanted = [p for p in earlier if p.kind == said.kind and p.number == said.number] if said.number is not None else earlier
+        if not wanted:
+            self.notice("unread-text", "warning", "this refers to a part that is not told", said.span)
+            return
+        for step in wanted[-1].steps:
+            if not isinstance(step, Note):
+                self.add(deepcopy(step), said.span)
+        for change in said.changes:
+            if not lay_change(self.part.steps, change, self.origins, final=True):
+                self.notice("unread-text", "warning", "a change is told that could not be placed", said.span)
 
     def _SaidUnit(self, said: SaidUnit) -> None:
         self.units[said.name] = len(self.steps)

@@ -13,7 +13,7 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import FILLER, ITEM_STARTS, WorkSyntax, read_work
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
-from larkshead.reading.grammar.said import Alike, Change, Piece, SaidChange, SaidElement, SaidRepeat, SaidShut, SaidStep, SaidUnit
+from larkshead.reading.grammar.said import Alike, Change, Piece, SaidAlikePart, SaidChange, SaidElement, SaidHeading, SaidRepeat, SaidShut, SaidStep, SaidUnit
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
 from larkshead.reading.grammar.statements import CLAUSE_ENDS, Statements
@@ -47,7 +47,7 @@ class ProseStatements(Counts, Statements):
         if kind == "glue" and not self._leads():
             c.next()
             return True
-        if self.fresh and self.head():
+        if self.fresh and (self.alike_part() or self.head()):
             return True
         if self.follow() or self.beads() or self.units():
             return True
@@ -560,6 +560,56 @@ class ProseStatements(Counts, Statements):
     def _named_unit(self, word: str) -> str | None:
         word = word.lower()
         return next((n for n in self.names if len(n) > 2 and (word.startswith(n) or n.startswith(word)) and abs(len(n) - len(word)) < 3), None)
+
+    def heading(self) -> bool:
+        """Headings of the shared grammar, and ``First half:``."""
+        c = self.c
+        start = c.at
+        if c.kind() in ("first_half", "second_half") and c.kind(1) in ("COLON", "STOP"):
+            number = 1 if c.next().kind == "first_half" else 2
+            c.next()
+            self.said.append(SaidHeading("half", c.span(start), number))
+            self.fresh = True
+            return True
+        if c.kind() in PARTS and c.kind(1) in ("NUM", "ORD") and c.find({"like", "same"}, CLAUSE_ENDS, 7) is not None:
+            number = int(c.peek(1).value)
+            kind = PARTS[c.next().kind]
+            c.next()
+            self.said.append(SaidHeading(kind, c.span(start), number))
+            self.alike_part()
+            return True
+        return super().heading()
+
+    def alike_part(self) -> bool:
+        """``As the first half, but ...``; ``The same, but ...``; ``worked like motif one``: a whole part like an earlier one."""
+        c = self.c
+        start = c.at
+        if not self.said or not isinstance(self.said[-1], SaidHeading):
+            return False
+        while c.kind() in ("glue", "WORD", "COMMA") and c.at - start < 5:
+            c.next()
+        if c.kind() not in ("like", "same"):
+            c.at = start
+            return False
+        while c.kind() in ("like", "same", "glue"):
+            c.next()
+        said = SaidAlikePart(c.span(start))
+        if c.kind() in ("first_half", "second_half"):
+            said.kind, said.number = "half", 1 if c.next().kind == "first_half" else 2
+        elif c.kind() in PARTS and c.kind(1) in ("NUM", "ORD"):
+            said.kind, said.number = PARTS[c.next().kind], int(c.next().value)
+        elif c.kind() == "ORD" and c.kind(1) in PARTS:
+            said.number = int(c.next().value)
+            said.kind = PARTS[c.next().kind]
+        elif c.kind() in ELEMENTS or c.kind() in ("NUM", "ORD", "label"):
+            c.at = start
+            return False
+        end = clause_end(c)
+        said.changes = read_changes(c, end)
+        c.at = end
+        said.span = c.span(start)
+        self.said.append(said)
+        return True
 
     def follow(self) -> bool:
         """``each followed by its chain as before``: what came after the first of them comes after every one."""

@@ -184,6 +184,16 @@ class SaidCopy:
 
 
 @dataclass(slots=True)
+class SaidAlikePart:
+    """A part worked like an earlier one: ``number`` which of its kind, or the one before; ``changes`` what differs."""
+
+    span: Span
+    kind: str = ""
+    number: int | None = None
+    changes: list[Change] = field(default_factory=list)
+
+
+@dataclass(slots=True)
 class SaidUnit:
     """A name for the passage that begins here."""
 
@@ -221,6 +231,7 @@ Said = (
     | SaidHeading
     | SaidStepLabel
     | SaidCover
+    | SaidAlikePart
     | SaidUnit
     | SaidLine
     | SaidCopy
