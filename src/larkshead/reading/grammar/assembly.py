@@ -27,7 +27,7 @@ from larkshead.model import (
     Turn,
     WorkItem,
 )
-from larkshead.reading.grammar.evidence import settle_rounds
+from larkshead.reading.grammar.evidence import ALL_ROUND, settle_rounds
 from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.going_on import go_on_until, period_of, sizes_of
 from larkshead.reading.grammar.said import (
@@ -72,7 +72,7 @@ class Assembly:
         self.labels: dict[str, tuple[int, int]] = {}
         self.label: str | None = None
         self.shuttle = "shuttle 1"
-        self.cover: SaidCover | None = None
+        self.covers: list[SaidCover] = []
         self.known: list[Element] = []
         self.pending: list[SaidChange] = []
         self.units: dict[str, int] = {}
@@ -175,7 +175,7 @@ class Assembly:
         self.units[said.name] = len(self.steps)
 
     def _SaidCover(self, said: SaidCover) -> None:
-        self.cover = said
+        self.covers.append(said)
 
     def _SaidElement(self, said: SaidElement) -> None:
         work: list[WorkItem]
@@ -197,10 +197,24 @@ class Assembly:
         element = Element(said.kind, work, said.label, said.thread, said.technique, said.size, said.half_closed)  # type: ignore[arg-type]
         self.origins.record(element, said.span, spans_of(said.pieces) if said.alike is None else None)
         self.known.append(element)
-        if said.count > 1:
+        if said.numbers and not _in_a_row(said.numbers):
+            self._by_number(element, said)
+        elif said.count > 1:
             self.add(Repeat([element], min(said.count, _PASS_LIMIT)), said.span)
         else:
             self.steps.append(element)
+
+    def _by_number(self, element: Element, said: SaidElement) -> None:
+        """``Rings 1, 3 and 5``: each where its number puts it among the others told by number."""
+        for number in said.numbers:
+            copy = replace(element, work=deepcopy(element.work), label=str(number))
+            self.origins.record(copy, said.span, spans_of(said.pieces))
+            at = len(self.steps)
+            while at and isinstance(self.steps[at - 1], Element) and (self.steps[at - 1].label or "").isdigit():  # type: ignore[union-attr]
+                if int(self.steps[at - 1].label) < number:  # type: ignore[union-attr, arg-type]
+                    break
+                at -= 1
+            self.steps.insert(at, copy)
 
     def _model_for(self, alike: Alike, kind: str) -> Element | None:
         """The element a reference means."""
@@ -333,7 +347,8 @@ class Assembly:
         if said.counts:
             self._repeat_until(start, said)
         elif said.times is not None or said.open_ended or said.around:
-            self._wrap(start, self._times(said), said.span, "length wanted" if said.open_ended else "")
+            until = "length wanted" if said.open_ended else ALL_ROUND if said.around else ""
+            self._wrap(start, self._times(said), said.span, until)
 
     def _repeat_until(self, start: int, said: SaidRepeat) -> None:
         """``until there are 7 rings``: as many passes as give that number with what stands before."""
@@ -354,12 +369,13 @@ class Assembly:
         """Where the passage just told begins: at an open mark, else behind the last repeat, cut or fastening on."""
         if self.marks:
             return min(self.marks.values())
+        named = max((at for at in self.units.values() if at < len(self.steps)), default=0)
         for i in range(len(self.steps) - 1, -1, -1):
             if isinstance(self.steps[i], Repeat | Cut | Attach | LockJoin | MockPicot) and i < len(self.steps) - 1:
                 if isinstance(self.steps[i], LockJoin) and not any(isinstance(s, Repeat | Cut) for s in self.steps[:i]):
                     continue
-                return i + 1
-        return 0
+                return max(i + 1, named)
+        return named
 
     def _repeat_unit(self, said: SaidRepeat) -> None:
         """So many times what was just told; told a second time with nothing worked since, it confirms or contradicts."""
@@ -492,23 +508,31 @@ class Assembly:
         self.pending.clear()
 
     def _cover_turns(self) -> None:
-        """Turns told once for the whole passage, laid after (or between) its elements."""
-        if self.cover is None or self.cover.what != "turn":
-            return
-        between = self.cover.between
-        self.part.steps[:] = self._with_turns(self.part.steps)
-        if between and self.part.steps and isinstance(self.part.steps[-1], Turn):
-            self.part.steps.pop()
+        """Turns and thread told once for the whole passage, laid after (or only between) its elements."""
+        for cover in self.covers:
+            step = Turn() if cover.what == "turn" else cover.step
+            if step is None:
+                continue
+            self.part.steps[:] = self._laid(self.part.steps, step, cover.span)
+            if cover.between and self.part.steps and isinstance(self.part.steps[-1], type(step)):
+                self.part.steps.pop()
 
-    def _with_turns(self, steps: list[Step]) -> list[Step]:
+    def _laid(self, steps: list[Step], cover: Step, span: Span) -> list[Step]:
         out: list[Step] = []
         for i, step in enumerate(steps):
             if isinstance(step, Repeat):
-                step.steps[:] = self._with_turns(step.steps)
+                step.steps[:] = self._laid(step.steps, cover, span)
             out.append(step)
-            following = steps[i + 1] if i + 1 < len(steps) else None
-            if isinstance(step, Element) and not isinstance(following, Turn | NoTurn):
-                out.append(Turn())
+            if not isinstance(step, Element | ByPass):
+                continue
+            following = next((s for s in steps[i + 1 :] if not isinstance(s, Note)), None)
+            if isinstance(cover, Turn) and isinstance(following, Turn | NoTurn):
+                continue
+            if isinstance(following, type(cover)):
+                continue
+            laid = replace(cover) if not isinstance(cover, Turn) else Turn()
+            self.origins.record(laid, span)
+            out.append(laid)
         return out
 
 
@@ -656,6 +680,10 @@ def _is_kind(step: Step, change: Change) -> bool:
     return bool(change.into == "lock" and not change.element_kind and element.kind == "chain") or any(
         isinstance(x, Picot | Join) for x in element.work
     ) or change.into == "lock"
+
+
+def _in_a_row(numbers: list[int]) -> bool:
+    return all(b == a + 1 for a, b in zip(numbers, numbers[1:], strict=False))
 
 
 def _part_sides(work: list[WorkItem], pieces: list[Piece]) -> None:

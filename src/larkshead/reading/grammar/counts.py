@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 _WINDOW = 26
 _ELEMENT = "(?:ring|chain|split_ring|split_chain|mock_ring|josephine_ring|thrown_ring)"
 _SIZE = "(?:(?:small|large|glue|of|this|free|long) )*"
-_LEAD = "(?:(?:glue|WORD|this|again|repeat|COMMA|to|with|like|go_on|of|from|after|pronoun|restating|previous|same|each|fasten|label|space|ORD|work_over) ){0,9}"
+_LEAD = "(?:(?:glue|WORD|this|again|repeat|COMMA|to|with|like|go_on|of|from|after|pronoun|restating|previous|same|each|fasten|label|space|ORD|work_over|centre) ){0,9}"
 _SHORT = "(?:(?:glue|WORD|this|again|repeat|go_on|COMMA|restating|pronoun|work_over) ){0,4}"
 _TAIL = "(?:(?:glue|this|WORD|of|again) ){0,3}"
 _END = "(?:STOP|SEMI|PARA|END|COMMA|COLON|NL|SHUT) "
@@ -181,7 +181,7 @@ _FORMS: list[tuple[re.Pattern[str], Callable[[re.Match[str], str, list[Token]], 
     # six times in all, twice more, eight times; seven times over:
     (_pattern("{s}(?P<n>NUM) times (?:again |more |in_all )?(?P<all>COLON )"), _ahead),
     (_pattern("{s}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?!\\S*double)"), _times),
-    (_pattern("{L}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?={end})"), _times),
+    (_pattern("{L}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?:glue )?(?={end})"), _times),
     (_pattern("{s}(?P<n>twice) (?P<how>(?:in_all |more )?)(?:in_all )?(?={end}|glue )"), _times),
     # do the gap and the split ring three times; this chain five times in all
     (_pattern("{s}(?P<named>(?:(?:glue|this|space|bare_thread|{E}) ){1,6})(?P<n>NUM) times (?P<how>(?:in_all |more )?)(?:in_all )?"), _named_times),
@@ -197,6 +197,8 @@ _FORMS: list[tuple[re.Pattern[str], Callable[[re.Match[str], str, list[Token]], 
     # two dozen of the big and two dozen of the little; eight of each
     (_pattern("{s}(?P<n>NUM) (?:of |glue )*(?P<size>large|small) (?:glue |pronoun |ring |COMMA )*(?P<m>NUM) (?:of |glue )*(?P<osize>large|small) (?!{E} (?:of |COLON ))"), _sized),
     (_pattern("{s}(?P<n>NUM) of each "), _each),
+    # and so on to the eighth chain; and so on round all ten
+    (_pattern("{L}go_on {L}(?P<n>NUM|ORD) (?:(?P<kind>{E}) |WORD )?(?={end})"), _units),
     # all the way round, for the length wanted
     (_pattern("{L}around "), _around),
     (_pattern("{L}length_wanted "), _wanted),

@@ -10,7 +10,7 @@ from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.tokens import Token
 
 _DENIABLE = frozenset({*PICOTS, "join", "lock_join", "bead", "space", "bare_thread", "thread", "fold", "cut", "close", "attach"})
-_ADJECTIVES = frozenset({"glue", "any", "this", "more", "small", "long", "large"})
+_ADJECTIVES = frozenset({"glue", "any", "this", "more", "small", "long", "large", "free"})
 _COUNTED = frozenset({*PICOTS, *ELEMENTS, "double_stitch", "bead", "more", "times", "half_stitch", "first_half", "second_half", "UNIT", "FRACTION", "large", "small", "ends"})
 _COUNTING = frozenset({*PICOTS, "COMMA", "of", "join", "bead", "double_stitch", "lock_join", "COLON"})
 _NAMED = frozenset({*ELEMENTS, *PARTS, "like", "same", "shuttle", "of", "with"})

@@ -6,14 +6,14 @@ for. Everything else is the shared grammar's.
 
 from __future__ import annotations
 
-from larkshead.model import BareThread, Beads, Cut, Length, LockJoin, Picot, Step, Stitches, Turn
+from larkshead.model import BareThread, Beads, Cut, Halves, Join, Length, LockJoin, Picot, Step, Stitches, Turn
 from larkshead.reading.grammar.changes import clause_end, read_changes
 from larkshead.reading.grammar.counts import Counts
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import FILLER, ITEM_STARTS, WorkSyntax, read_work
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
-from larkshead.reading.grammar.said import Alike, Change, Piece, SaidAlikePart, SaidChange, SaidElement, SaidHeading, SaidRepeat, SaidShut, SaidStep, SaidUnit
+from larkshead.reading.grammar.said import Alike, Change, Piece, SaidAlikePart, SaidChange, SaidCover, SaidElement, SaidHeading, SaidRepeat, SaidShut, SaidStep, SaidUnit
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
 from larkshead.reading.grammar.statements import CLAUSE_ENDS, Statements
@@ -27,13 +27,15 @@ _INTRO = frozenset({*FILLER, "with", "COMMA", "denied", "by", "to", "from", "res
 class ProseStatements(Counts, Statements):
     """Reads running words."""
 
-    stops = frozenset({"MARK", "around", "want", "until", "go_on", "length_wanted", "twice", "work_over", "followed", "bead", "unit_told"})
+    stops = frozenset({"MARK", "around", "want", "until", "go_on", "length_wanted", "twice", "work_over", "followed", "bead", "unit_told", "with"})
 
     def __init__(self, tokens: list[Token], syntax: WorkSyntax, labels: dict[str, str] | None = None) -> None:
         super().__init__(tokens, syntax, labels)
         # Names given to passages, and beads told before the element they stand on.
         self.names: set[str] = set()
         self.waiting: list[Piece] = []
+        # Beads that every join carries.
+        self.join_beads = 0
 
     def statement(self) -> bool:
         c = self.c
@@ -49,7 +51,11 @@ class ProseStatements(Counts, Statements):
             return True
         if self.fresh and (self.alike_part() or self.head()):
             return True
-        if self.follow() or self.beads() or self.units():
+        if kind == "each" and c.kind(1) == "join" and c.find({"bead"}, CLAUSE_ENDS | {"COLON"}, 10) is not None:
+            self.join_beads = 1
+            c.at = clause_end(c)
+            return True
+        if self.follow() or self.beads() or self.units() or self.with_gap():
             return True
         if self.count() or self.change() or self.go_on() or self.implied() or self.gap():
             return True
@@ -66,13 +72,17 @@ class ProseStatements(Counts, Statements):
     def words(self, start: int) -> None:
         """Words no statement takes; an element named among them is what work told next makes."""
         super().words(start)
-        for token in self.c.tokens[start : self.c.at]:
-            if token.kind in ELEMENTS:
-                self.named = ELEMENTS[token.kind]
+        tokens = self.c.tokens
+        for i in range(start, self.c.at):
+            if tokens[i].kind in ELEMENTS and not (self.named and i and tokens[i - 1].kind in ("this", "of", "ORD", "previous", "last", "glue")):
+                self.named = ELEMENTS[tokens[i].kind]
 
     def tell(self, element: SaidElement) -> None:
         self.named = ""
         _drop_restated(element)
+        for item, _ in element.pieces if self.join_beads else ():
+            if isinstance(item, Join) and item.kind == "picot":
+                item.beads = item.beads or self.join_beads
         if self.waiting:
             element.pieces[:0] = self.waiting
             self.waiting = []
@@ -150,6 +160,25 @@ class ProseStatements(Counts, Statements):
         c.at = back
         return False
 
+    def _label(self, element: SaidElement) -> None:
+        """Also lists: ``Rings B, C and D``, ``Rings 1, 3 and 5``."""
+        c = self.c
+        kind = c.kind()
+        if kind in ("NUM", "label") and c.kind(1) in ("COMMA", "glue") and (c.kind(2) == kind or (c.kind(2) == "glue" and c.kind(3) == kind)):
+            at, found = c.at, [c.peek()]
+            c.next()
+            while c.kind() in ("COMMA", "glue") and (c.kind(1) == kind or (c.kind(1) == "glue" and c.kind(2) == kind)):
+                c.skip({"COMMA", "glue"})
+                found.append(c.next())
+            if c.kind() in ("COLON", "like", "same", "glue", "each", "OPEN") and len(found) > 1:
+                element.label = found[0].text
+                element.count = len(found)
+                if kind == "NUM":
+                    element.numbers = [int(t.value) for t in found]
+                return
+            c.at = at
+        super()._label(element)
+
     def _is_label_number(self) -> bool:
         if super()._is_label_number():
             return True
@@ -189,7 +218,7 @@ class ProseStatements(Counts, Statements):
         if c.kind() not in ITEM_STARTS or (c.kind() == "NUM" and not self._counts_stitches(c.at == back or introduced)):
             c.at = back
             return
-        if c.kind() not in ("NUM", "OPEN", *PICOTS) and c.at - back > 1:
+        if c.kind() not in ("NUM", "OPEN", "first_half", "second_half") and not introduced and c.at - back > 1:
             c.at = back
             return
         if c.kind() in PICOTS and c.at > 0 and c.tokens[c.at - 1].kind in ("ORD", "this", "last") and not introduced:
@@ -335,7 +364,9 @@ class ProseStatements(Counts, Statements):
         if c.kind() in JOINS and (self.open.kind.endswith("chain") or c.tokens[start - 1].kind == "STOP"):
             return False
         if self.c.tokens[self.sentence : self.sentence + 1] and self.open.span.end < c.tokens[self.sentence].start and any(
-            t.kind not in ("glue", "COMMA", "NUM", "DASH", "another", *ITEM_STARTS) for t in c.tokens[self.sentence : start]
+            t.kind not in ("glue", "COMMA", "NUM", "DASH", "another", *ITEM_STARTS)
+            and not (self.open.kind.startswith("split") and t.kind in ("with", "ORD", "shuttle", "to", "WORD", "COLON", "SEMI"))
+            for t in c.tokens[self.sentence : start]
         ):
             return False
         if c.kind() == "NUM":
@@ -344,6 +375,8 @@ class ProseStatements(Counts, Statements):
             ):
                 return False
             if c.kind(1) == "glue" and c.kind(2) in ELEMENTS:
+                return False
+            if c.tokens[start - 1].kind in ("WORD", "each", "go_on", "to", "restating", "this", "from", "until"):
                 return False
         elif c.kind() in PICOTS and not (isinstance(self.open.pieces[-1][0].__class__, type) and c.kind(1) in ("COMMA", "NUM", "glue")):
             return False
@@ -368,6 +401,12 @@ class ProseStatements(Counts, Statements):
         probe = Cursor(c.tokens, c.at, c.limit)
         pieces = read_work(probe, self.syntax)
         between = [t.kind for t in c.tokens[start : probe.at]]
+        if len(pieces) == 1 and isinstance(pieces[0][0], Halves):
+            element = SaidElement("chain", c.span(start), pieces)
+            c.at = probe.at
+            element.span = c.span(start)
+            self.tell(element)
+            return True
         least = 2 if self.fresh and "double_stitch" in between else 3
         if len(pieces) < least or not any(k in PICOTS or k in JOINS or k == "bead" for k in between) or between[0] in JOINS:
             return False
@@ -435,11 +474,43 @@ class ProseStatements(Counts, Statements):
                 c.at = start
                 return False
             c.at = at + next((i + 1 for i in range(end - 1, -1, -1) if near[i] in ("space", "bare_thread", "thread")), 0)
+        if length is not None and c.kind() in ("between", "thread", "of") and self._between_each(start, length):
+            return True
         while c.kind() in ("of", "glue", "thread", "bare_thread", "space", "SHUT", "WORD", "this") and c.kind(1) not in (*ELEMENTS, "NUM", "ORD"):
             if c.kind() in ("glue", "WORD", "this") and c.kind(1) not in ("thread", "bare_thread", "space", "WORD", *CLAUSE_ENDS):
                 break
             c.next()
         return self.say(BareThread(length), start)
+
+    def _between_each(self, start: int, length: Length) -> bool:
+        """``5 mm between each ring and the next``: thread left between all elements of the passage."""
+        c = self.c
+        back = c.at
+        while c.kind() in ("of", "thread", "glue", "bare_thread", "WORD") and c.at - back < 4:
+            c.next()
+        if c.kind() != "between":
+            c.at = back
+            return False
+        c.at = clause_end(c)
+        turned = isinstance(self.said[-1], SaidStep) and isinstance(self.said[-1].step, Turn) if self.said else False
+        if turned:
+            self.said.pop()
+            self.said.append(SaidCover("turn", c.span(start), True))
+        self.said.append(SaidCover("thread", c.span(start), True, BareThread(length)))
+        return True
+
+    def with_gap(self) -> bool:
+        """``with 1 mm between them``."""
+        c = self.c
+        start = c.at
+        if c.kind() != "with":
+            return False
+        c.next()
+        length = read_length(c)
+        if length is None or not self._between_each(start, length):
+            c.at = start
+            return False
+        return True
 
     def lock_join(self) -> bool:
         c = self.c
@@ -620,8 +691,9 @@ class ProseStatements(Counts, Statements):
         end = clause_end(c)
         kinds = [t.kind for t in c.tokens[c.at : min(end, c.at + 14)]]
         chain = next((i for i, k in enumerate(kinds) if k == "chain"), None)
-        if chain is None or any(k in ("NUM", "join", "lock_join") for k in kinds):
+        if (chain is None and "followed" not in kinds) or any(k in ("NUM", "join", "lock_join") for k in kinds):
             return False
+        chain = chain or 0
         told = "followed" in kinds or (kinds[0] in ("after",) and "each" in kinds) or ("same" in kinds[:chain] and ("after" in kinds or "each" in kinds))
         if not told:
             return False
@@ -653,6 +725,8 @@ class ProseStatements(Counts, Statements):
         if kinds[0] in ELEMENTS and (len(before) > 6 or before[1:2] not in (["NUM"], ["label"], ["each"])):
             return False
         if kinds[0] in ("from", "after") and not any(k in ("ORD", "each") for k in before):
+            return False
+        if kinds[0] == "each" and kinds[1:2] in (["join"], ["joining"], ["lock_join"]):
             return False
         if kinds[0] == "this" and not any(k == "each" for k in before[:3]):
             return False

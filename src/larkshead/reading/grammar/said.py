@@ -65,6 +65,7 @@ class SaidElement:
     half_closed: bool = False
     technique: str = ""
     define: bool = False
+    numbers: list[int] = field(default_factory=list)
     remark: str = ""
     changes: list[Change] = field(default_factory=list)
 
@@ -208,6 +209,7 @@ class SaidCover:
     what: str
     span: Span
     between: bool = False
+    step: Step | None = None
 
 
 @dataclass(slots=True)

@@ -115,7 +115,8 @@ class Statements:
                 self.words(start)
             if c.at == start:
                 c.next()
-            self.fresh = False
+            said = self.said[-1] if self.said else None
+            self.fresh = isinstance(said, SaidHeading | SaidStepLabel | SaidMark) and said.span.end == c.tokens[c.at - 1].end
         return self.said
 
     def run_on(self) -> None:
