@@ -7,7 +7,6 @@ A settings file is TOML named ``larkshead.toml``, looked for in the current fold
 from __future__ import annotations
 
 import os
-from dataclasses import fields
 from typing import Any
 
 from larkshead.records import dataclass, field
@@ -47,7 +46,7 @@ class Settings:
 
 # The keys of the file and the settings they set.
 _TEXTS = {"from": "style", "to": "write_style", "read-as": "read_as", "write-as": "write_as"}
-_LIMITS = {f.name.replace("_", "-"): f.name for f in fields(Limits)}
+_LIMITS = {name.replace("_", "-"): name for name in ("file_bytes", "worked_steps", "nesting", "worked_picots")}
 
 
 def find_settings(folder: str | None = None) -> str | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import importlib
+import os
 from typing import TYPE_CHECKING, Any
 
 from larkshead.app.choose import choose_convention, choose_style
@@ -13,8 +15,6 @@ from larkshead.reading import Notice, Reading, Source
 from larkshead.settings import Settings
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from larkshead.host.specs import NotationSpec
     from larkshead.model import Pattern
     from larkshead.working import Worked
@@ -149,23 +149,18 @@ class Workbench:
         """The convention a pattern was read with, None where it was read without vocabulary."""
         return self._conventions.get(name)
 
-    def convention_path(self, name: str) -> Path:
+    def convention_path(self, name: str) -> str:
         """The file of a convention: a shipped one by name, one the settings list, or a path to a YAML file."""
-        import os
-        from pathlib import Path
-
         found = self.registry.conventions.get(name)
         if found is not None:
-            import importlib
-
             package = importlib.import_module(found.spec.package)
-            return Path(os.path.dirname(package.__file__ or ""), found.spec.resource)
+            return os.path.join(os.path.dirname(package.__file__ or ""), found.spec.resource)
         for path in self.settings.conventions:
-            if Path(path).stem == name:
-                return Path(path)
+            if _stem(path) == name:
+                return path
         if name.endswith((".yaml", ".yml")):
-            return Path(name)
-        known = sorted({*self.registry.conventions, *(Path(p).stem for p in self.settings.conventions)})
+            return name
+        known = sorted({*self.registry.conventions, *map(_stem, self.settings.conventions)})
         raise CannotRun(choice("convention", name, known), kind="unknown-convention")
 
     def usual_convention(self) -> str:
@@ -173,7 +168,7 @@ class Workbench:
         known = self.registry.conventions
         if not known:
             raise CannotRun("no plugin offers a convention to read or write with", kind="unknown-convention")
-        return "en" if "en" in known else next(iter(known))
+        return next(iter(known))
 
     def body(self, provided: Provided[Any], target: str | None) -> Any:
         """The loaded body of a spec's target; CannotRun where the plugin fails."""
@@ -195,3 +190,7 @@ class Workbench:
             raise CannotRun(
                 f"{provided.plugin}: {provided.spec.name} failed ({describe(fault)})", kind="plugin-failed"
             ) from fault
+
+
+def _stem(path: str) -> str:
+    return os.path.splitext(os.path.basename(path))[0]

@@ -3,29 +3,38 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
+import os
+import zlib
 from typing import Any
 
 # The layout of the compiled form; a change of layout makes every compiled file stale.
-LAYOUT = 3
+LAYOUT = 4
 
 
 def content_hash(data: bytes) -> str:
-    """The hash that ties a compiled form to the YAML it was made from."""
-    from hashlib import sha256
+    """The hash that ties a compiled form to the YAML it was made from.
 
-    return f"{LAYOUT}:{sha256(data).hexdigest()}"
+    It tells an edited file from the one that was compiled, nothing more; a cryptographic hash would cost more to load
+    than the whole convention.
+    """
+    return f"{LAYOUT}:{len(data)}:{zlib.crc32(data):08x}"
 
 
-def load_document(path: Path) -> dict[str, Any]:
+def compiled_path(path: str | os.PathLike[str]) -> str:
+    """Where the compiled form of a convention stands: beside it."""
+    return os.path.splitext(path)[0] + ".json"
+
+
+def load_document(path: str | os.PathLike[str]) -> dict[str, Any]:
     """The convention document at ``path``, from its compiled form where that is still true.
 
     Raises ConventionError with the place for YAML that is malformed or breaks the contract.
     """
-    data = path.read_bytes()
-    compiled = path.with_suffix(".json")
+    with open(path, "rb") as file:
+        data = file.read()
     try:
-        stored = json.loads(compiled.read_bytes())
+        with open(compiled_path(path), "rb") as file:
+            stored = json.loads(file.read())
         if stored["hash"] == content_hash(data):
             document: dict[str, Any] = stored["convention"]
             return document
@@ -36,12 +45,13 @@ def load_document(path: Path) -> dict[str, Any]:
     return parse_convention(data, path)
 
 
-def compile_convention(path: Path) -> Path:
+def compile_convention(path: str | os.PathLike[str]) -> str:
     """Write the compiled form beside the YAML and return its path."""
     from larkshead.conventions.source import parse_convention
 
-    data = path.read_bytes()
-    compiled = path.with_suffix(".json")
+    with open(path, "rb") as file:
+        data = file.read()
     body = {"hash": content_hash(data), "convention": parse_convention(data, path)}
-    compiled.write_text(json.dumps(body, ensure_ascii=False, separators=(",", ":")) + "\n", "utf-8")
-    return compiled
+    with open(compiled_path(path), "w", encoding="utf-8", newline="\n") as file:
+        file.write(json.dumps(body, ensure_ascii=False, separators=(",", ":")) + "\n")
+    return compiled_path(path)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from larkshead.conventions.compiled import load_document
 from larkshead.conventions.convention import Convention, Term
 
 if TYPE_CHECKING:
+    import os
     from collections.abc import Callable
 
 # Sections whose entries are phrases of one token kind each.
@@ -17,7 +17,7 @@ _VALUES = ("numbers", "ordinals", "fractions")
 _VALUE_KINDS = {"numbers": "NUM", "ordinals": "ORD", "fractions": "FRACTION"}
 
 
-def load_convention(path: Path, find: Callable[[str], Path]) -> Convention:
+def load_convention(path: str | os.PathLike[str], find: Callable[[str], str | os.PathLike[str]]) -> Convention:
     """The convention in the YAML file ``path``; ``find`` gives the file of the one it extends, by name.
 
     Raises ConventionError for a malformed file and for a circle of extensions.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+import os
 from typing import Any
 
 
@@ -10,7 +10,7 @@ class ConventionError(ValueError):
     """A convention that cannot be used: the message names file, line and column."""
 
 
-def parse_convention(data: bytes, path: Path) -> dict[str, Any]:
+def parse_convention(data: bytes, path: str | os.PathLike[str]) -> dict[str, Any]:
     """The document of a convention's YAML, checked; ConventionError names the place of what is wrong."""
     import json
     from importlib.resources import files
@@ -52,7 +52,7 @@ def plain(value: Any) -> Any:
     return str(value)
 
 
-def _place(document: Any, keys: list[Any], path: Path) -> str:
+def _place(document: Any, keys: list[Any], path: str | os.PathLike[str]) -> str:
     """``file:line:column`` of the value the keys lead to."""
     line, column, here = 1, 1, document
     for key in keys:

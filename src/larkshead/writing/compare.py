@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import fields, is_dataclass
-from difflib import SequenceMatcher
 from typing import Any
 
 from larkshead.model import ByPass, Part, Pattern, Repeat
@@ -153,6 +152,8 @@ def _pairs(before: list[Shape], after: list[Shape]) -> Iterator[tuple[list[Shape
     if len(before) == len(after) or max(len(before), len(after)) > _ALIGNED:
         yield before, after
         return
+    from difflib import SequenceMatcher
+
     match = SequenceMatcher(None, [one.key for one in before], [one.key for one in after], autojunk=False)
     for _, i, j, k, n in match.get_opcodes():
         yield before[i:j], after[k:n]
