@@ -46,7 +46,7 @@ class Again:
     """A repeat told in words.
 
     ``times`` as said and ``how``: more (on top of the first working), all (in all), or empty where the words leave it open;
-    ``refs`` the rows named, as pairs of labels (first, last); ``kinds`` elements named; ``near``: beside (with the next
+    ``refs`` the rows named, as pairs of labels (first, last; last empty for all rows from the first on); ``kinds`` elements named; ``near``: beside (with the next
     row), above (with the row before), all (everything above), or empty; ``until`` how many elements there shall be; ``open``
     for the length wanted; ``verb`` when a word for repeating is said.
     """

@@ -23,7 +23,7 @@ from larkshead.conventions import Convention
 from larkshead.model import ByPass, Element, Note, Part, Pattern, Repeat, StatedTotal, Step
 from larkshead.records import dataclass, field
 from larkshead.writing.sequence import DEEPEST, StepWording
-from larkshead.writing.surroundings import before_lines, glossary, heading
+from larkshead.writing.surroundings import before_lines, glossary, heading, title_line
 from larkshead.writing.wording import Wording, one_line
 
 COLUMNS = ("step", "element", "stitches", "join_to", "then", "times")
@@ -66,14 +66,11 @@ def lay_out(pattern: Pattern, convention: Convention) -> Sheet:
     rows = _Rows(StepWording(wording))
     sections = []
     for number, part in enumerate(pattern.parts):
-        title = heading(wording, part)
-        if not title and number:
-            title = wording.fill("next_part")
-            wording.lose("assumed", "a heading for a part that has none", part)
+        title = heading(wording, part, first=not number)
         sections.append((title, rows.part(part)))
     before = [*before_lines(wording, pattern), glossary(wording, pattern)]
     notes = [one_line(note) for note in pattern.notes]
-    sheet = Sheet(one_line(pattern.title), [line for line in before if line], sections, notes, wording)
+    sheet = Sheet(title_line(wording, pattern.title), [line for line in before if line], sections, notes, wording)
     columns = COLUMNS if any(row.times for _, section in sections for row in section) else COLUMNS[:-1]
     sheet.columns = [wording.fill(f"columns.{name}") for name in columns]
     return sheet
@@ -94,7 +91,7 @@ class _Rows:
         self.rows = []
         self.open = False
         for note in part.notes:
-            self._alone(self.wording.fill("note", text=one_line(note)))
+            self._alone(self.wording.fill("note", text=self.wording.rest(note)))
         self.steps(part.steps)
         return self.rows
 
@@ -109,7 +106,7 @@ class _Rows:
             self._element(self._new(), step)
             self.open = True
             if remark := self.words.remark(step):
-                self._alone(self.wording.fill("note", text=remark))
+                self._alone(self.wording.fill("note", text=self.wording.rest(remark)))
         elif isinstance(step, Repeat):
             self._repeat(step, depth)
         elif isinstance(step, ByPass):
@@ -167,7 +164,7 @@ class _Rows:
             more = step.times - 1
             return wording.fill("repeat_steps" if more > 0 else "steps_once", steps=steps, n=more, total=step.times)
         if step.until:
-            return wording.fill("repeat_steps_until", steps=steps, until=one_line(step.until))
+            return wording.fill("repeat_steps_until", steps=steps, until=wording.free(step.until))
         return wording.fill("repeat_steps_open", steps=steps)
 
     def _by_pass(self, step: ByPass, depth: int) -> None:

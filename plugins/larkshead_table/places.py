@@ -1,0 +1,89 @@
+"""Places told by rows: ``last p of 3``, ``p of row 1``, ``base of step 4`` mean the element worked in that row."""
+
+from __future__ import annotations
+
+from larkshead.model import ElementRef, PartRef, Place
+from larkshead.reading.grammar.said import SaidElement
+from larkshead_table.plans import Plan
+from larkshead_table.spans import Stretch
+
+_ROWS = ("row", "step")
+
+
+class Places:
+    """Turns rows named in places into elements. Elements named so get the row's label where they have none of their own."""
+
+    def __init__(self, plans: list[Plan], labels: dict[str, list[int]], stretches: list[Stretch]) -> None:
+        self.plans = plans
+        self.labels = labels
+        self.stretches = [stretch for stretch in stretches if not stretch.copied]
+        self.named = any(element.label is not None or element.first is not None for plan in plans for element in plan.elements)
+        self.parts = {plan.heading.kind for plan in plans if plan.heading is not None}
+
+    def settle(self, place: Place, at: int) -> None:
+        """Name the element of the row that a place in row ``at`` speaks of."""
+        part, ref = place.part, place.element
+        if part is not None and part.kind in _ROWS and part.kind not in self.parts:
+            row = self._row(part, at)
+            if row is not None:
+                place.part = None
+                self._point(place, row, at, ref.kind if ref is not None else "")
+            return
+        if ref is None or not isinstance(ref.which, int) or ref.label is None or self._is_named(ref):
+            return
+        row = self._row(PartRef("row", ref.which), at)
+        if row is None or not self.plans[row].elements:
+            return
+        if ref.kind and (self.plans[row].elements[-1].kind != ref.kind or row >= at):
+            return
+        self._point(place, row, at, ref.kind)
+
+    def _is_named(self, ref: ElementRef) -> bool:
+        """Whether an element bears this number itself."""
+        return any(
+            element.label == ref.label and (not ref.kind or element.kind.endswith(ref.kind))
+            for plan in self.plans
+            for element in plan.elements
+        ) if self.named else False
+
+    def _row(self, part: PartRef, at: int) -> int | None:
+        if part.which == "previous" or part.which == "last":
+            row = at - 1
+            while row >= 0 and not self.plans[row].elements:
+                row -= 1
+            return row if row >= 0 else None
+        label = str(part.which) if part.which is not None else (part.label or "").lower()
+        rows = self.labels.get(label)
+        if not rows:
+            return None
+        before = [row for row in rows if row <= at]
+        return before[-1] if before else rows[0]
+
+    def _point(self, place: Place, row: int, at: int, kind: str) -> None:
+        elements = [element for element in self.plans[row].elements if not kind or element.kind == kind]
+        if not elements:
+            return
+        element = elements[-1]
+        number = self._number(element, row, at)
+        if element.label is not None:
+            place.element = ElementRef(element.kind, None, element.label, element.size)
+        elif number is not None:
+            place.element = ElementRef(element.kind, number)
+        else:
+            element.label = next((label for label in self.plans[row].labels if label), None) or str(row + 1)
+            place.element = ElementRef(element.kind, None, element.label)
+
+    def _number(self, element: SaidElement, row: int, at: int) -> int | None:
+        """The element's number among its kind in this part, where no repeat makes it another on each pass."""
+        if any(stretch.first <= row for stretch in self.stretches if stretch.last < at or stretch.first <= at):
+            return None
+        number = 0
+        for plan in self.plans[: row + 1]:
+            if plan.heading is not None:
+                number = 0
+            number += sum(1 for other in plan.elements if other.kind == element.kind)
+            if element in plan.elements:
+                break
+        if any(plan.heading is not None for plan in self.plans[row + 1 : at + 1]):
+            return None
+        return number

@@ -1,0 +1,125 @@
+"""Reads tables of any layout: Markdown, separated values, grids, columns aligned by spaces, tables that lie on their side.
+
+The layout gives rows of cells with their places in the text; heads (or what stands beneath them) tell what each column
+holds; each row becomes what it says, in order, and the assembly shared with shorthand and prose makes the pattern of it.
+"""
+
+from __future__ import annotations
+
+from larkshead.conventions import Convention
+from larkshead.reading import Notice, Reading, Source, Span
+from larkshead.reading.grammar.assembly import Assembly
+from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.lexer import tokenize
+from larkshead.reading.grammar.tokens import Token
+from larkshead_table.columns import Column, Content, choose_roles
+from larkshead_table.grid import Grid, Row
+from larkshead_table.heads import read_head
+from larkshead_table.layout import part_head, take_apart
+from larkshead_table.looks import looks
+from larkshead_table.places import Places
+from larkshead_table.plans import Plan
+from larkshead_table.repeats import label_key
+from larkshead_table.rowreader import RowReader
+from larkshead_table.sayings import Listener
+from larkshead_table.spans import Repeats
+from larkshead_table.telling import Telling
+
+# Columns are told apart by so many rows; later ones are like them.
+_SAMPLE = 60
+_WORKING = ("work", "say", "slot", "side_one", "side_two", "kind_work", "element", "then", "notes")
+
+
+def read(source: Source, convention: Convention) -> Reading:
+    """The reading of a table in any layout."""
+    return TableReading(source, convention).run()
+
+
+class TableReading:
+    """One reading: the tables of a text and the words around them."""
+
+    def __init__(self, source: Source, convention: Convention) -> None:
+        self.source = source
+        self.convention = convention
+        self.notices: list[Notice] = []
+        self.own: dict[str, tuple[str, object]] = {}
+        self.plans: list[Plan] = []
+
+    def run(self) -> Reading:
+        sheet = take_apart(self.source, self.convention)
+        self.notices += sheet.notices
+        tables = [(grid, *self._head(grid)) for grid in sheet.grids]
+        tokens = {id(row): self._cells(row) for _, head, rows in tables for row in ([head] if head else []) + rows}
+        labels: set[str] = set()
+        names: set[str] = set()
+        columns: list[list[Column]] = []
+        for _, head, rows in tables:
+            chosen = self._columns(head, rows, tokens)
+            columns.append(chosen)
+            self._names(rows, chosen, tokens, labels, names)
+        listener = Listener(self.source, self.convention, labels, names)
+        reader = RowReader(self.source, self.convention, listener, self.notices)
+        for (_, _, rows), chosen in zip(tables, columns, strict=True):
+            reader.columns = chosen
+            for row in rows:
+                reader.read(row, tokens[id(row)])
+        assembly = Assembly()
+        if reader.first_thread:
+            assembly.shuttle = reader.first_thread
+        repeats = Repeats(reader.plans, self.notices)
+        stretches = repeats.find()
+        places = Places(reader.plans, repeats.labels, stretches)
+        telling = Telling(reader.plans, stretches, places, self.notices, assembly.origins)
+        pattern = assembly.build(telling.tell())
+        notices = sorted([*self.notices, *assembly.notices], key=lambda n: n.span.start if n.span else 0)
+        return Reading(self.source, pattern, assembly.origins, notices, "table", self.convention.name)
+
+    def _head(self, grid: Grid) -> tuple[Row | None, list[Row]]:
+        return part_head(grid, lambda row: [cell.text(self.source) for cell in row.cells], self.convention)
+
+    def _cells(self, row: Row) -> list[list[Token]]:
+        return [
+            [token for span in cell.spans for token in tokenize(self.source.text, self.convention, self.own, *span)]  # type: ignore[arg-type]
+            for cell in row.cells
+        ]
+
+    def _columns(self, head: Row | None, rows: list[Row], tokens: dict[int, list[list[Token]]]) -> list[Column]:
+        width = max((len(row.cells) for row in [*rows, *([head] if head else [])]), default=0)
+        heads: list[tuple[str, list[Token]]] = [("", [])] * width
+        if head is not None:
+            texts = [cell.text(self.source) for cell in head.cells]
+            heads[: len(texts)] = list(zip(texts, tokens[id(head)], strict=True))
+        contents = [Content([]) for _ in range(width)]
+        for row in rows[:_SAMPLE]:
+            for column, content in enumerate(contents):
+                cell = row.cell(column)
+                if cell.spans:
+                    content.looks.append(looks(tokens[id(row)][column], cell.text(self.source), self.convention))
+                else:
+                    content.empty += 1
+        return choose_roles(heads, contents, self.convention)
+
+    def _names(self, rows: list[Row], columns: list[Column], tokens: dict[int, list[list[Token]]], labels: set[str], names: set[str]) -> None:
+        """The labels of rows and the words elements are called by, gathered before any row is read."""
+        labelled = any(column.role == "label" for column in columns)
+        for number, row in enumerate(rows):
+            if not labelled:
+                labels.add(str(number + 1))
+            for column, cell in zip(columns, tokens[id(row)], strict=False):
+                if not cell:
+                    continue
+                if column.role == "label" and len(cell) <= 3:
+                    labels.add(label_key("".join(token.text for token in cell)))
+                    labels.update(label_key(token.text) for token in (cell[0], cell[-1]) if token.kind != "DASH")
+                    if cell[0].text.isalpha() and len(cell) == 1:
+                        names.add(cell[0].text.lower())
+                elif column.role == "element":
+                    head = read_head(Cursor(list(cell)))
+                    if head is not None and head.element.label:
+                        label, kind = head.element.label.lower(), head.element.kind.split()[-1]
+                        labels |= {f"{kind}:{label}", f"{kind[0]}{label}"}
+                        if label[0].isalpha():
+                            names.add(label)
+
+
+__all__ = ["Span", "read"]

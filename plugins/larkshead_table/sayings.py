@@ -1,0 +1,179 @@
+"""What a cell says in words: actions, repeats of rows, elements told in full, changes on some passes, notes."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from larkshead.conventions import Convention
+from larkshead.model import Attach, LockJoin, Note, Switch
+from larkshead.reading import Notice
+from larkshead.reading.grammar.changes import read_changes
+from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.items import WorkSyntax
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS
+from larkshead.reading.grammar.said import Change, Said, SaidChange, SaidElement, SaidNote, SaidStep
+from larkshead.reading.grammar.statements import Statements
+from larkshead.reading.grammar.tokens import Token
+from larkshead.reading.source import Source
+from larkshead.records import dataclass, field
+from larkshead_table.joins import read_targets, span_of
+from larkshead_table.plans import Again, Target
+from larkshead_table.repeats import read_again
+
+_CLAUSE_ENDS = frozenset({"STOP", "SEMI", "NL", "PARA"})
+_JOINS = frozenset({"join", "joining", "folded_join", "lock_join", "PLUS"})
+_PASSES = frozenset({"ORD", "last", "each", "after", "only"})
+
+
+@dataclass(slots=True)
+class Sayings:
+    """What a cell says, in order: ``said`` for the shared grammar's steps, repeats of rows, changes, and places of joins."""
+
+    said: list[Said] = field(default_factory=list)
+    again: list[Again] = field(default_factory=list)
+    changes: list[SaidChange] = field(default_factory=list)
+    targets: list[Target] = field(default_factory=list)
+
+
+class Listener:
+    """Reads cells of words. ``labels`` are the keys of all rows, ``names`` the words elements are called by."""
+
+    def __init__(self, source: Source, convention: Convention, labels: Collection[str], names: Collection[str]) -> None:
+        self.source = source
+        self.convention = convention
+        self.labels = labels
+        self.names = names
+
+    def hear(self, tokens: list[Token], notices: list[Notice], joins: bool = False) -> Sayings:
+        """Everything a cell says. ``joins`` when the row has joins whose places may be told here."""
+        heard = Sayings()
+        rest: list[Token] = []
+        for clause in clauses(tokens):
+            again, left = read_again(clause, self.labels, self.convention)
+            if again is not None:
+                self._plain(rest, heard, joins)
+                rest = []
+                heard.again.append(again)
+                if left:
+                    self._change(left, heard) or rest.extend(left)
+            elif not self._change(clause, heard):
+                rest.extend(clause)
+        self._plain(rest, heard, joins)
+        return heard
+
+    # --- changes -----------------------------------------------------------------------------------------------
+
+    def _change(self, tokens: list[Token], heard: Sayings) -> bool:
+        """A join or picot told for some passes or elements only."""
+        kinds = {token.kind for token in tokens}
+        if not kinds & _JOINS or not kinds & _PASSES:
+            return False
+        change = self._picot_instead(tokens) or self._by_pass(tokens)
+        if change is None:
+            return False
+        heard.changes.append(SaidChange(change, span_of(tokens)))
+        return True
+
+    def _picot_instead(self, tokens: list[Token]) -> Change | None:
+        """``the first big ring has a p where the + is``: a picot instead of the join."""
+        kinds = [token.kind for token in tokens]
+        picots = [i for i, kind in enumerate(kinds) if kind in PICOTS]
+        joins = [i for i, kind in enumerate(kinds) if kind in _JOINS]
+        cues = {"instead", "where", "WORD", "glue", "for"}
+        if not picots or not joins or not picots[0] < joins[0]:
+            return None
+        between = kinds[picots[0] + 1 : joins[0]]
+        if not between or not set(between) <= {*cues, "of", "this", "to"}:
+            return None
+        which = self._which(tokens[: picots[0]])
+        if which is None or "to" in between:
+            return None
+        return Change("first", "join", "picot", elements="number", passes=which, element_kind=_kind(tokens), span=span_of(tokens))
+
+    def _by_pass(self, tokens: list[Token]) -> Change | None:
+        """``last time join to first p of R1``, ``on the last pass the last p joins to the first ring``."""
+        join = next((i for i, token in enumerate(tokens) if token.kind in _JOINS), None)
+        if join is None:
+            return None
+        which = self._which(tokens[:join])
+        if which is None:
+            return None
+        c = Cursor(tokens)
+        found = read_changes(c, len(tokens), _kind(tokens[:join]))
+        if len(found) != 1:
+            return None
+        change = found[0]
+        targets = read_targets(tokens[join + 1 :], self.names, self.convention)
+        if targets:
+            change.places = [targets[0].place]
+        if change.passes == "":
+            change.passes = which
+        if tokens[join].kind == "lock_join":
+            change.into = "lock"
+        return change
+
+    def _which(self, tokens: list[Token]) -> str | int | None:
+        """The pass or element spoken of: first, last, a number; None where no one is named."""
+        for at, token in enumerate(tokens):
+            after = tokens[at + 1].kind if at + 1 < len(tokens) else "END"
+            if after in PICOTS or after in ("DASH", "PLUS"):
+                continue
+            if token.kind == "ORD":
+                return "first" if token.value == 1 else int(token.value)
+            if token.kind == "last":
+                return "last"
+        return None
+
+    # --- everything else ---------------------------------------------------------------------------------------
+
+    def _plain(self, tokens: list[Token], heard: Sayings, joins: bool) -> None:
+        if not tokens:
+            return
+        if joins and not any(token.kind in ELEMENTS and self._opens_work(tokens, i) for i, token in enumerate(tokens)):
+            tokens = self._places(tokens, heard)
+        statements = Statements(tokens, WorkSyntax(lines=True))
+        for said in statements.run():
+            heard.said.extend(self._settled(said))
+
+    def _opens_work(self, tokens: list[Token], at: int) -> bool:
+        return at + 1 < len(tokens) and tokens[at + 1].kind in ("NUM", "COLON")
+
+    def _places(self, tokens: list[Token], heard: Sayings) -> list[Token]:
+        """Clauses that tell where the joins of the row go are taken out: ``join to p of row 1``, ``+ to last p of R1``."""
+        out: list[Token] = []
+        for clause in clauses(tokens, ("COMMA",)):
+            leads = [token.kind for token in clause if token.kind not in ("COMMA", "glue", "WORD")]
+            if leads and (leads[0] in ("join", "PLUS", "joining", "folded_join") or clause[0].kind == "OPEN" and set(leads) & set(PICOTS)):
+                targets = read_targets(clause, self.names, self.convention)
+                if targets:
+                    heard.targets += targets
+                    continue
+            out.extend(clause)
+        return out
+
+    def _settled(self, said: Said) -> list[Said]:
+        """Steps with the places this table's names give, notes in the words of the text."""
+        if isinstance(said, SaidNote):
+            words = self.source.quote(said.span).strip()
+            return [SaidNote(words, said.span, said.unread)] if words.strip(" .,;:-–—") else []
+        return [said]
+
+
+def clauses(tokens: list[Token], ends: Collection[str] = _CLAUSE_ENDS) -> list[list[Token]]:
+    """The tokens parted behind each end of a clause; the ends stay with what they end."""
+    out: list[list[Token]] = [[]]
+    depth = 0
+    for at, token in enumerate(tokens):
+        depth += (token.kind == "OPEN") - (token.kind == "SHUT")
+        out[-1].append(token)
+        abbreviation = token.kind == "STOP" and at + 1 < len(tokens) and tokens[at + 1].text[0].islower()
+        if token.kind in ends and not abbreviation and depth <= 0:
+            out.append([])
+    return [clause for clause in out if clause]
+
+
+def _kind(tokens: list[Token]) -> str:
+    return next((ELEMENTS[token.kind] for token in tokens if token.kind in ELEMENTS), "")
+
+
+__all__ = ["Attach", "LockJoin", "Listener", "Note", "SaidElement", "SaidStep", "Sayings", "Switch", "clauses"]

@@ -1,0 +1,361 @@
+"""Which rows are worked again: every way a table tells it becomes a stretch of rows with a number of times."""
+
+from __future__ import annotations
+
+from larkshead.reading import Notice, Span
+from larkshead.reading.grammar.said import SaidStep
+from larkshead.records import dataclass
+from larkshead.model import Attach, Cut
+from larkshead_table.plans import Again, Plan
+
+_STARTS = "\\⎫┐⎧"
+_ENDS = "/⎭┘⎩"
+
+
+@dataclass(slots=True)
+class Stretch:
+    """Rows ``first`` to ``last`` (indexes, both worked) are worked ``times`` in all; None for as long as wanted.
+
+    ``copied`` when the rows were left behind already: they are worked again behind row ``behind``.
+    """
+
+    first: int
+    last: int
+    times: int | None
+    span: Span
+    behind: int = -1
+
+    @property
+    def copied(self) -> bool:
+        return self.behind >= 0
+
+
+class Repeats:
+    """Finds the stretches of a list of rows."""
+
+    def __init__(self, plans: list[Plan], notices: list[Notice]) -> None:
+        self.plans = plans
+        self.notices = notices
+        self.stretches: list[Stretch] = []
+        self.labels: dict[str, list[int]] = {}
+        for at, plan in enumerate(plans):
+            for label in plan.labels:
+                self.labels.setdefault(label, []).append(at)
+        self._number_unlabelled()
+
+    def _number_unlabelled(self) -> None:
+        """Rows without labels of their own go by their number."""
+        if any(label.isdigit() for label in self.labels):
+            return
+        number = 0
+        for at, plan in enumerate(self.plans):
+            if plan.works:
+                number += 1
+                self.labels.setdefault(str(number), []).append(at)
+
+    def find(self) -> list[Stretch]:
+        """All stretches, none crossing another."""
+        self._ranges()
+        self._followers()
+        self._brackets()
+        self._columns()
+        for at, plan in enumerate(self.plans):
+            for again in plan.again:
+                self._told(at, again)
+        return self._uncrossed()
+
+    # --- rows that stand for several ---------------------------------------------------------------------------
+
+    def _ranges(self) -> None:
+        """``3-8``: one row for six, or nothing but the rows of a repeat told in another column."""
+        for at, plan in enumerate(self.plans):
+            if not plan.first:
+                continue
+            if plan.works and plan.first.isdigit() and plan.last.isdigit() and self._at(plan.first, at) in (None, at):
+                plan.count *= max(1, min(int(plan.last) - int(plan.first) + 1, 10**9))
+            elif plan.times is not None and not plan.works:
+                plan.again.append(Again(plan.times.span, plan.times.times, plan.times.how, [(plan.first, plan.last)], total=plan.times.total))
+                plan.times = None
+
+    def _followers(self) -> None:
+        """Rows worked in turn with the row before: each pass of one after a pass of the other."""
+        at = len(self.plans) - 1
+        while at > 0:
+            plan = self.plans[at]
+            before = self._worked_before(at)
+            if before is not None and plan.count > 1 and (plan.follows or self._in_turn(self.plans[before], plan)):
+                first = self.plans[before]
+                if first.count != plan.count:
+                    message = f"{plan.count} of these come after {first.count} of the row before"
+                    self.notices.append(Notice("contradiction", "warning", message, plan.span, [(first.span, "the row before")]))
+                elif not plan.follows:
+                    self.notices.append(Notice("assumed", "note", "these two rows are taken to be worked in turn", plan.span))
+                times = first.count
+                first.count = plan.count = 1
+                self.stretches.append(Stretch(before, at, times, plan.span))
+            at -= 1
+        for at, plan in enumerate(self.plans):
+            if plan.count > 1:
+                self.stretches.append(Stretch(at, at, plan.count, plan.span))
+
+    def _in_turn(self, first: Plan, second: Plan) -> bool:
+        """Rings 2 to 7 and then chains 2 to 7: with a turn to each, they are worked by turns."""
+        one, two = first.elements, second.elements
+        return (
+            len(one) == len(two) == 1
+            and one[0].kind != two[0].kind
+            and one[0].first is not None
+            and (one[0].first, one[0].last) == (two[0].first, two[0].last)
+            and one[0].last is not None
+        )
+
+    # --- brackets and columns ----------------------------------------------------------------------------------
+
+    def _brackets(self) -> None:
+        """``start repeat`` and ``end repeat`` in rows of their own, and braces drawn in a column."""
+        open_rows: list[int] = []
+        for at, plan in enumerate(self.plans):
+            if plan.opens:
+                open_rows.append(at)
+            if plan.shuts is not None:
+                if not open_rows:
+                    self.notices.append(Notice("unmatched-repeat", "warning", "no repeat is open here", plan.span))
+                    continue
+                first = open_rows.pop()
+                self._stretch(first, at, plan.shuts)
+        for at in open_rows:
+            self.notices.append(Notice("unmatched-repeat", "warning", "this repeat is never ended", self.plans[at].span))
+        at = 0
+        while at < len(self.plans):
+            end = at
+            while end < len(self.plans) and self.plans[end].brace and (end == at or self.plans[end].brace[0] not in _STARTS) and (
+                end == at or self.plans[end - 1].brace[-1] not in _ENDS
+            ):
+                end += 1
+            if end > at:
+                told = next((plan.times for plan in self.plans[at:end] if plan.times is not None), None)
+                if told is not None:
+                    self._stretch(at, end - 1, told)
+                for plan in self.plans[at:end]:
+                    plan.times = None
+            at = max(end, at + 1)
+
+    def _columns(self) -> None:
+        """Numbers in a column of times: for the row, for like rows together, or for the rows named there."""
+        ones = any(plan.times is not None and plan.times.in_all == 1 for plan in self.plans)
+        at = 0
+        while at < len(self.plans):
+            again = self.plans[at].times
+            if again is None:
+                at += 1
+                continue
+            if again.refs or again.kinds or again.near:
+                self._told(at, again, column=True)
+                at += 1
+                continue
+            end = at
+            times = again.in_all
+            while end + 1 < len(self.plans) and times is not None and times > 1:
+                following = self.plans[end + 1]
+                if following.heading is not None or not following.works:
+                    break
+                other = following.times
+                alike = other is not None and not other.refs and not other.kinds and not other.near and other.in_all == times
+                if not alike and not (other is None and ones):
+                    break
+                end += 1
+            if times is not None and times > 1:
+                if end > at and any(plan.times is not None for plan in self.plans[at + 1 : end + 1]):
+                    self.notices.append(Notice("assumed", "note", "rows with the same number are taken to be worked in turn", again.span))
+                self._stretch(at, end, again)
+            at = end + 1
+
+    # --- repeats told in words ---------------------------------------------------------------------------------
+
+    def _told(self, at: int, again: Again, column: bool = False) -> None:
+        if again.refs:
+            self._named(at, again, column)
+        elif again.kinds:
+            self._kinds(at, again)
+        elif again.near == "beside":
+            following = self._worked_after(at)
+            self._stretch(at, at + 1 if following is None else following, again)
+        elif again.near == "above":
+            before = self._worked_before(at)
+            if again.times is None:
+                again = self._number_of(before, again)
+            self._stretch(at if before is None else before, at, again)
+        elif column and again.near != "all_rows":
+            self._stretch(at, at, again)
+        else:
+            self._stretch(self._section(at), at, again)
+
+    def _named(self, at: int, again: Again, column: bool) -> None:
+        """The rows between the first and the last label told."""
+        found: list[int] = []
+        for first, last in again.refs:
+            for label in (first, last):
+                if not label:
+                    found.append(at)
+                    continue
+                row = self._at(label, at)
+                if row is None:
+                    self.notices.append(Notice("unmatched-repeat", "warning", f"there is no row {label} to repeat", again.span))
+                    if label == last and found:
+                        # Everything up to here is taken.
+                        found.append(at)
+                else:
+                    found.append(row)
+        if column and self.plans[at].works:
+            found.append(at)
+        if not found:
+            return
+        first_row, last_row = min(found), max(found)
+        if self._span_of_like(at, again, first_row, last_row):
+            return
+        self._stretch(first_row, last_row, again, told_at=at)
+
+    def _span_of_like(self, at: int, again: Again, first: int, last: int) -> bool:
+        """``rows 3-8 as rows 1-2``: as many passes as rows stand for."""
+        plan = self.plans[at]
+        if again.times is not None or again.open or not plan.first or plan.works:
+            return False
+        rows = int(plan.last) - int(plan.first) + 1 if plan.first.isdigit() and plan.last.isdigit() else 0
+        per_pass = sum(1 for row in range(first, last + 1) if self.plans[row].works)
+        if rows < 1 or not per_pass:
+            return False
+        times, over = divmod(rows, per_pass)
+        if over:
+            self.notices.append(Notice("contradiction", "warning", f"{rows} rows do not come out even with {per_pass}", again.span))
+        self.stretches.append(Stretch(first, last, max(1, times), again.span, behind=at))
+        return True
+
+    def _kinds(self, at: int, again: Again) -> None:
+        """``with the chain``, ``ring and chain``: the nearest rows of these kinds round this one."""
+        mine = {element.kind for element in self.plans[at].elements}
+        first = last = at
+        others = [kind for kind in again.kinds if kind not in mine]
+        for kind in others:
+            after = self._kind_row(at, kind, 1)
+            before = self._kind_row(at, kind, -1)
+            beside = again.near == "beside" or again.kinds[0] in mine and len(again.kinds) > 1
+            row = after if beside and after is not None else before if before is not None else after
+            if row is not None:
+                first, last = min(first, row), max(last, row)
+        self._stretch(first, last, again)
+
+    def _kind_row(self, at: int, kind: str, way: int) -> int | None:
+        row = at + way
+        while 0 <= row < len(self.plans):
+            if way > 0 and self.plans[row].heading is not None:
+                return None
+            if any(element.kind == kind for element in self.plans[row].elements):
+                return row
+            if way < 0 and self.plans[row + 1].heading is not None:
+                return None
+            row += way
+        return None
+
+    def _number_of(self, row: int | None, again: Again) -> Again:
+        times = self.plans[row].times if row is not None else None
+        return Again(again.span, times.times, times.how) if times is not None else again
+
+    def _section(self, at: int) -> int:
+        """Where the passage that ends at a row begins: behind the last repeat, cut or fastening on, or at the heading."""
+        first = at
+        while first > 0:
+            if self.plans[first].heading is not None:
+                return first
+            before = self.plans[first - 1]
+            ended = any(stretch.last == first - 1 and stretch.first <= first - 1 for stretch in self.stretches if not stretch.copied)
+            parted = any(
+                isinstance(said, SaidStep) and isinstance(said.step, Cut | Attach) for unit in before.units for said in unit.after
+            )
+            if ended or parted or before.again:
+                return first
+            first -= 1
+        return first
+
+    # --- stretches ---------------------------------------------------------------------------------------------
+
+    def _at(self, label: str, at: int) -> int | None:
+        """The row of a label: the last one told up to row ``at``, else the next one after."""
+        rows = self.labels.get(label)
+        if not rows:
+            return None
+        before = [row for row in rows if row <= at]
+        return before[-1] if before else rows[0]
+
+    def _worked_before(self, at: int) -> int | None:
+        row = at - 1
+        while row >= 0 and not self.plans[row].works:
+            row -= 1
+        return row if row >= 0 else None
+
+    def _worked_after(self, at: int) -> int | None:
+        row = at + 1
+        while row < len(self.plans) and not self.plans[row].works:
+            row += 1
+        return row if row < len(self.plans) else None
+
+    def _stretch(self, first: int, last: int, again: Again, told_at: int | None = None) -> None:
+        last = min(last, len(self.plans) - 1)
+        while first < last and not self.plans[first].works:
+            first += 1
+        while last > first and not self.plans[last].works:
+            last -= 1
+        if not self.plans[first].works:
+            self.notices.append(Notice("unmatched-repeat", "warning", "nothing is worked in the rows to repeat", again.span))
+            return
+        times = again.in_all
+        if again.until:
+            times = self._until(first, last, again)
+        elif times is None and not again.open:
+            self.notices.append(Notice("open-repeat", "note", "how often to repeat is not said", again.span))
+        if again.total is not None and again.times is not None and again.how == "more" and again.total != again.times + 1:
+            message = f"{again.times} more times do not make {again.total} in all"
+            self.notices.append(Notice("contradiction", "warning", message, again.span))
+        behind = -1
+        if told_at is not None and any(plan.works for plan in self.plans[last + 1 : told_at + 1]):
+            # The rows were left behind: they are worked again here, so often as said.
+            behind = told_at
+            if times is not None and again.how == "more" and again.total is None:
+                times -= 1
+        if times == 1 and behind < 0:
+            return
+        if times is not None and times < 1:
+            self.notices.append(Notice("unclear-count", "warning", "no times at all are told here", again.span))
+            return
+        if any(s.first == first and s.last == last and s.times == times and s.behind == behind for s in self.stretches):
+            return
+        self.stretches.append(Stretch(first, last, times, again.span, behind))
+
+    def _until(self, first: int, last: int, again: Again) -> int | None:
+        for kind, wanted in again.until.items():
+            inside = self._count(kind, first, last)
+            before = self._count(kind, 0, first - 1)
+            if inside:
+                times, over = divmod(wanted - before, inside)
+                if over or times < 1:
+                    self.notices.append(Notice("contradiction", "warning", f"{wanted} {kind}s do not come out even", again.span))
+                return max(1, times)
+        return None
+
+    def _count(self, kind: str, first: int, last: int) -> int:
+        return sum(1 for plan in self.plans[first : last + 1] for element in plan.elements if element.kind == kind)
+
+    def _uncrossed(self) -> list[Stretch]:
+        kept: list[Stretch] = []
+        for stretch in self.stretches:
+            crossing = next((other for other in kept if not stretch.copied and not other.copied and _cross(stretch, other)), None)
+            if crossing is not None:
+                message = "these rows cross the rows of another repeat; this repeat is left out"
+                self.notices.append(Notice("unmatched-repeat", "warning", message, stretch.span, [(crossing.span, "the other repeat")]))
+            else:
+                kept.append(stretch)
+        return kept
+
+
+def _cross(one: Stretch, two: Stretch) -> bool:
+    first, second = (one, two) if (one.first, -one.last) <= (two.first, -two.last) else (two, one)
+    return first.last >= second.first and second.last > first.last

@@ -1,0 +1,166 @@
+"""From rows to what is said, in order: repeats opened and closed round their rows, places resolved to elements."""
+
+from __future__ import annotations
+
+from copy import deepcopy
+
+from larkshead.model import Attach, ByPass, Element, Join, LockJoin, Place, Step
+from larkshead.reading import Notice, Origins, Span
+from larkshead.reading.grammar.items import items_of, spans_of
+from larkshead.reading.grammar.meanings import Varying
+from larkshead.reading.grammar.said import Piece, Said, SaidElement, SaidMark, SaidNote, SaidOpen, SaidRepeat, SaidShut, SaidStep
+from larkshead_table.plans import Plan, Unit
+from larkshead_table.places import Places
+from larkshead_table.spans import Stretch
+
+
+class Telling:
+    """Tells the rows of a pattern to the shared assembly."""
+
+    def __init__(self, plans: list[Plan], stretches: list[Stretch], places: Places, notices: list[Notice], origins: Origins) -> None:
+        self.plans = plans
+        self.stretches = stretches
+        self.places = places
+        self.notices = notices
+        self.origins = origins
+        self.said: list[Said] = []
+        self.instead: dict[int, list[Plan]] = {}
+
+    def tell(self) -> list[Said]:
+        """Everything the rows say."""
+        opens: dict[int, list[Stretch]] = {}
+        shuts: dict[int, list[Stretch]] = {}
+        copies: dict[int, list[Stretch]] = {}
+        for stretch in self.stretches:
+            if stretch.copied:
+                copies.setdefault(stretch.behind, []).append(stretch)
+            else:
+                opens.setdefault(stretch.first, []).append(stretch)
+                shuts.setdefault(stretch.last, []).append(stretch)
+        self._gather_instead()
+        for at, plan in enumerate(self.plans):
+            if plan.heading is not None:
+                self.said.append(plan.heading)
+            for stretch in sorted(opens.get(at, ()), key=lambda s: -s.last):
+                self._open(stretch)
+            if plan.instead is None:
+                self._row(at, plan)
+            for stretch in sorted(shuts.get(at, ()), key=lambda s: -s.first):
+                self._shut(stretch)
+            for stretch in copies.get(at, ()):
+                self._open(stretch)
+                for row in range(stretch.first, stretch.last + 1):
+                    self._row(row, deepcopy(self.plans[row]))
+                self._shut(stretch)
+        return self.said
+
+    # --- repeats -----------------------------------------------------------------------------------------------
+
+    def _open(self, stretch: Stretch) -> None:
+        if stretch.times is None:
+            self.said.append(SaidMark(self._mark(stretch), stretch.span))
+        else:
+            self.said.append(SaidOpen("line", stretch.span, stretch.times))
+
+    def _shut(self, stretch: Stretch) -> None:
+        if stretch.times is None:
+            self.said.append(SaidRepeat("mark", stretch.span, self._mark(stretch), open_ended=True))
+        else:
+            self.said.append(SaidShut("line", stretch.span, stretch.times))
+
+    @staticmethod
+    def _mark(stretch: Stretch) -> str:
+        return f"rows {stretch.first}-{stretch.last}"
+
+    # --- rows --------------------------------------------------------------------------------------------------
+
+    def _row(self, at: int, plan: Plan) -> None:
+        self.said += plan.before
+        for unit in plan.units:
+            if unit.element is not None:
+                self._element(at, unit.element)
+            for said in (*unit.locks, *unit.after):
+                self._resolve(said, at)
+                self.said.append(said)
+        for change in plan.loose:
+            self._resolve(change, at)
+            self.said.append(change)
+
+    def _element(self, at: int, element: SaidElement) -> None:
+        for item, _ in element.pieces:
+            for one in (item.item, *item.passes.values()) if isinstance(item, Varying) else (item,):
+                if isinstance(one, Join):
+                    self._all(one.places, at)
+        others = self.instead.get(at, ())
+        varying = any(isinstance(item, Varying) for item, _ in element.pieces)
+        if not others and not varying:
+            self.said.append(element)
+            return
+        passes: dict[str | int, list[Step]] = {}
+        for which in {which for item, _ in element.pieces if isinstance(item, Varying) for which in item.passes}:
+            passes[which] = [self._built(element, which)]
+        for plan in others:
+            assert plan.instead is not None
+            passes[plan.instead[1]] = self._steps(plan)
+        self.said.append(SaidStep(ByPass(self._built(element), passes), element.span))
+
+    def _gather_instead(self) -> None:
+        """Rows that tell what is worked on some pass stand with the row they go for."""
+        labels: dict[str, int] = {}
+        for at, plan in enumerate(self.plans):
+            if plan.instead is None:
+                labels.update((label, at) for label in plan.labels)
+                continue
+            row = labels.get(plan.instead[0])
+            if row is None or not self.plans[row].elements:
+                self.notices.append(Notice("unread-text", "warning", f"there is no element in row {plan.instead[0]}", plan.span))
+                plan.instead = None
+            else:
+                self.instead.setdefault(row, []).append(plan)
+
+    def _steps(self, plan: Plan) -> list[Step]:
+        """The steps a row tells, for a pass of another row."""
+        steps: list[Step] = []
+        at = self.plans.index(plan)
+        for unit in plan.units:
+            if unit.element is not None:
+                for item, _ in unit.element.pieces:
+                    if isinstance(item, Join):
+                        self._all(item.places, at)
+                steps.append(self._built(unit.element))
+            for said in (*unit.locks, *unit.after):
+                if isinstance(said, SaidStep):
+                    self._resolve(said, at)
+                    self.origins.record(said.step, said.span)
+                    steps.append(said.step)
+                elif isinstance(said, SaidElement):
+                    steps.append(self._built(said))
+        return steps
+
+    def _built(self, said: SaidElement, which: str | int | None = None) -> Element:
+        """The element of the model, as it is on pass ``which``."""
+        pieces: list[Piece] = []
+        for item, span in said.pieces:
+            if isinstance(item, Varying):
+                item = item.passes.get(which, item.item) if which is not None else item.item
+            pieces.append((item, span))
+        element = Element(said.kind, items_of(pieces), said.label, said.thread, said.technique, said.size, said.half_closed)  # type: ignore[arg-type]
+        self.origins.record(element, said.span, spans_of(pieces))
+        return element
+
+    # --- places ------------------------------------------------------------------------------------------------
+
+    def _resolve(self, said: Said, at: int) -> None:
+        if isinstance(said, SaidStep) and isinstance(said.step, LockJoin | Attach):
+            self._all(said.step.places, at)
+        elif isinstance(said, SaidElement):
+            for item, _ in said.pieces:
+                if isinstance(item, Join):
+                    self._all(item.places, at)
+
+    def _all(self, places: list[Place], at: int) -> None:
+        for place in places:
+            self.places.settle(place, at)
+
+
+__all__ = ["SaidNote", "Span", "Telling", "Unit"]
