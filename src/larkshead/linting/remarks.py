@@ -23,21 +23,21 @@ if TYPE_CHECKING:
 class Remarks:
     """Looks for the convention's remarks near a step and in the whole pattern."""
 
-    __slots__ = ("_kinds", "_pattern", "_reading", "_texts", "_whole")
+    __slots__ = ("_kinds", "_pattern", "_phrases", "_reading", "_texts", "_whole")
 
     def __init__(self, pattern: Pattern, reading: Reading | None, convention: Convention | None) -> None:
         self._pattern = pattern
         self._reading = reading
         lists = convention.phrases.get("remarks", {}) if convention is not None else {}
-        self._kinds: dict[str, re.Pattern[str] | None] = {
-            kind: _any_of(phrases) for kind, phrases in lists.items() if phrases
-        }
+        self._phrases: dict[str, object] = dict(lists)
+        # Compiled when first looked for: most patterns call for few of them.
+        self._kinds: dict[str, re.Pattern[str] | None] = {}
         self._whole: str | None = None
         self._texts: dict[str, bool] = {}
 
     def anywhere(self, kind: str) -> bool:
         """True when the pattern says this of everything: in its notes, its materials, or text kept beside the steps."""
-        pattern = self._kinds.get(kind)
+        pattern = self._said_of(kind)
         if pattern is None:
             return False
         if kind not in self._texts:
@@ -48,7 +48,7 @@ class Remarks:
 
     def near(self, kind: str, *steps: object) -> bool:
         """True when it is said in the remark of a step, or in the lines of text the steps stand on."""
-        pattern = self._kinds.get(kind)
+        pattern = self._said_of(kind)
         if pattern is None:
             return False
         for step in steps:
@@ -62,6 +62,11 @@ class Remarks:
     def says(self, kind: str, *steps: object) -> bool:
         """True when it is said near the steps or of everything."""
         return self.near(kind, *steps) or self.anywhere(kind)
+
+    def _said_of(self, kind: str) -> re.Pattern[str] | None:
+        if kind not in self._kinds:
+            self._kinds[kind] = _any_of(self._phrases.get(kind))
+        return self._kinds[kind]
 
     def _lines_of(self, step: object) -> str:
         if self._reading is None:

@@ -28,8 +28,35 @@ _TAIL = "(?:(?:glue|this|WORD|of|again) ){0,3}"
 _END = "(?:STOP|SEMI|PARA|END|COMMA|COLON|NL|SHUT) "
 
 
-def _pattern(text: str) -> re.Pattern[str]:
-    return re.compile(text.replace("{E}", _ELEMENT).replace("{S}", _SIZE).replace("{L}", _LEAD).replace("{s}", _SHORT).replace("{T}", _TAIL).replace("{end}", _END))
+_STANDS_FOR = {"{E}": _ELEMENT, "{S}": _SIZE, "{L}": _LEAD, "{s}": _SHORT, "{T}": _TAIL, "{end}": _END}
+# The kind of token that a form cannot do without: its number, or else the word it turns on.
+_KEY = re.compile(r"\(\?P<n>(\w+)\)|\b(until|another|around|length_wanted) ")
+
+
+class _Form:
+    """A pattern compiled when its key word first stands in a text: compiling them all takes longer than reading a page."""
+
+    __slots__ = ("_compiled", "_key", "_text")
+
+    def __init__(self, text: str) -> None:
+        self._text = text
+        key = _KEY.search(text)
+        self._key = f"{key[1] or key[2]} " if key else ""
+        self._compiled: re.Pattern[str] | None = None
+
+    def match(self, kinds: str) -> re.Match[str] | None:
+        if self._key not in kinds:
+            return None
+        if self._compiled is None:
+            text = self._text
+            for mark, meaning in _STANDS_FOR.items():
+                text = text.replace(mark, meaning)
+            self._compiled = re.compile(text)
+        return self._compiled.match(kinds)
+
+
+def _pattern(text: str) -> _Form:
+    return _Form(text)
 
 
 class Counts:
@@ -50,7 +77,7 @@ class Counts:
             found = pattern.match(kinds)
             if found is None:
                 continue
-            stop = found.end("all") if "all" in pattern.groupindex else found.end()
+            stop = found.end("all") if "all" in found.re.groupindex else found.end()
             size = min(kinds.count(" ", 0, stop), len(window))
             repeat = make(found, kinds, window)
             if repeat is None or size == 0:
@@ -152,7 +179,7 @@ def _wanted(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat
     return SaidRepeat("unit", Span(0, 0), open_ended=True)
 
 
-_FORMS: list[tuple[re.Pattern[str], Callable[[re.Match[str], str, list[Token]], SaidRepeat | None]]] = [
+_FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat | None]]] = [
     # until there are six rings and six chains; carry on until you have four of each
     (
         _pattern(
