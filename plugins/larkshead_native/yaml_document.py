@@ -69,57 +69,105 @@ def _compose(events: Any, text: str) -> Node:
     """One document from the events of the scanner."""
     from ruamel.yaml import events as kinds
 
-    stack: list[tuple[Node, list[Node]]] = []
+    stack: list[_Open] = []
     root: Node | None = None
     for event in events:
         start, end = event.start_mark.index, event.end_mark.index
-        if isinstance(event, kinds.AliasEvent):
-            raise DocumentError(
-                "alias", "aliases (*name) are not read: write it out, or use a repeat", Span(start, end)
-            )
+        span = Span(start, end)
         if isinstance(event, kinds.NodeEvent):
-            if event.anchor is not None:
-                raise DocumentError(
-                    "alias", "anchors (&name) are not read: write it out, or use a repeat", Span(start, end)
-                )
-            tag = getattr(event, "tag", None)
-            if tag is not None and str(tag) != "!":
-                raise DocumentError("tag", "tags (!name) are not read: leave them out", Span(start, end))
+            _refuse_names(event, isinstance(event, kinds.AliasEvent), span)
         if isinstance(event, kinds.ScalarEvent):
             if event.style in ("|", ">"):
                 end = len(text[:end].rstrip())
             node = Node(_scalar(event), start, end)
         elif isinstance(event, kinds.CollectionStartEvent):
             if len(stack) >= DEEPEST:
-                raise DocumentError(
-                    "too-deep", f"groups stand within groups more than {DEEPEST} deep", Span(start, end)
-                )
+                raise DocumentError("too-deep", f"groups stand within groups more than {DEEPEST} deep", span)
             made: Any = [] if isinstance(event, kinds.SequenceStartEvent) else {}
             if not stack and made == []:
                 # Said at once: a long file of another kind need not be read to its end.
                 raise DocumentError(
-                    "not-a-pattern",
-                    "a pattern is a group of keys (title, parts or steps, ...); found a list",
-                    Span(start, end),
+                    "not-a-pattern", "a pattern is a group of keys (title, parts or steps, ...); found a list", span
                 )
-            stack.append((Node(made, start, end, bool(event.flow_style)), []))
+            stack.append(_Open(Node(made, start, end, bool(event.flow_style))))
             continue
         elif isinstance(event, kinds.CollectionEndEvent):
-            node, children = stack.pop()
+            closed = stack.pop()
+            node = closed.node
             # A block ends where its last value does, not where the next thing begins.
-            node.end = end if node.flow or not children else children[-1].end
-            _fill(node, children)
+            node.end = end if node.flow or closed.last is None else closed.last.end
         elif isinstance(event, kinds.DocumentStartEvent) and root is not None:
-            raise DocumentError("not-yaml", "a second document begins here; a file holds one pattern", Span(start, end))
+            raise DocumentError("not-yaml", "a second document begins here; a file holds one pattern", span)
         else:
             continue
         if stack:
-            stack[-1][1].append(node)
+            stack[-1].add(node)
         else:
             root = node
     if root is None:
         raise DocumentError("empty", "the file holds no pattern", Span(0, 0))
     return root
+
+
+def _refuse_names(event: Any, alias: bool, span: Span) -> None:
+    """Refuse what would make one text stand for another."""
+    if alias:
+        raise DocumentError("alias", "aliases (*name) are not read: write it out, or use a repeat", span)
+    if event.anchor is not None:
+        raise DocumentError("alias", "anchors (&name) are not read: write it out, or use a repeat", span)
+    if event.tag is not None and str(event.tag) != "!":
+        raise DocumentError("tag", "tags (!name) are not read: leave them out", span)
+
+
+class _Open:
+    """A list or a group of keys that is not closed yet."""
+
+    __slots__ = ("key", "last", "node", "said")
+
+    def __init__(self, node: Node) -> None:
+        self.node = node
+        # The last value put in; the key whose value is next; the last value a place in brackets may go on from.
+        self.last: Node | None = None
+        self.key: Node | None = None
+        self.said: Node | None = None
+
+    def add(self, node: Node) -> None:
+        """The next value of a list, or the next key or value of a group."""
+        held = self.node.value
+        if isinstance(held, list):
+            held.append(node)
+            self.last = node
+        elif self.key is None:
+            self.key = self.checked_key(node)
+        elif self.goes_on(self.key, node):
+            self.key = None
+        else:
+            if self.key.value in held:
+                raise _twice(self.key)
+            held[self.key.value] = (self.key, node)
+            self.last = self.said = node
+            self.key = None
+
+    def checked_key(self, node: Node) -> Node:
+        if isinstance(node.value, (dict, list)) or node.value is None:
+            raise DocumentError("not-yaml", "a key is a word or a number", node.span)
+        if not self.node.flow and node.value in self.node.value:
+            raise _twice(node)
+        return node
+
+    def goes_on(self, key: Node, value: Node) -> bool:
+        """Whether what looks like a key without a value is the rest of the place before the comma; then it is added."""
+        said = self.said
+        unsaid = self.node.flow and value.value is None and value.start == value.end
+        if not unsaid or said is None or not isinstance(said.value, str) or not isinstance(key.value, str):
+            return False
+        said.value = f"{said.value}, {key.value}"
+        said.end = key.end
+        return True
+
+
+def _twice(key: Node) -> DocumentError:
+    return DocumentError("duplicate-key", f"the key {str(key.value)[:40]!r} stands here twice", key.span)
 
 
 def _scalar(event: Any) -> Any:
@@ -131,27 +179,6 @@ def _scalar(event: Any) -> Any:
     if _WHOLE.fullmatch(value):
         return int(value)
     return float(value) if _DECIMAL.fullmatch(value) else value
-
-
-def _fill(node: Node, children: list[Node]) -> None:
-    """Give a list its values, a group its keys and values."""
-    if isinstance(node.value, list):
-        node.value += children
-        return
-    group = node.value
-    last: Node | None = None
-    for key, value in zip(children[::2], children[1::2], strict=True):
-        if isinstance(key.value, (dict, list)) or key.value is None:
-            raise DocumentError("not-yaml", "a key is a word or a number", key.span)
-        unsaid = node.flow and value.value is None and value.start == value.end
-        if unsaid and last is not None and isinstance(last.value, str) and isinstance(key.value, str):
-            last.value = f"{last.value}, {key.value}"
-            last.end = key.end
-            continue
-        if key.value in group:
-            raise DocumentError("duplicate-key", f"the key {str(key.value)[:40]!r} stands here twice", key.span)
-        group[key.value] = (key, value)
-        last = value
 
 
 _EXPLAINED = (

@@ -101,6 +101,15 @@ def test_what_a_designer_types() -> None:
     assert (cut, hide) == (Cut(tie=True), HideEnds("sewn in"))
 
 
+def test_the_example_of_the_documentation_is_a_pattern_and_writes_itself() -> None:
+    assert yaml_writer.__doc__ is not None
+    example = textwrap.dedent(yaml_writer.__doc__.split("::\n", 1)[1].split("\nWork holds")[0]).strip()
+    made = yaml(example)
+    assert made.notices == []
+    without_comments = [line.split("#")[0].rstrip() for line in example.splitlines()]
+    assert yaml_writer.write(made.pattern).text.splitlines() == without_comments
+
+
 @pytest.mark.parametrize("notation", ["yaml", "json"])
 @given(pattern=patterns())
 @settings(max_examples=60)
@@ -253,6 +262,7 @@ def test_origins_name_parts_steps_and_items() -> None:
         (read_yaml, "- " * 9000),
         (read_yaml, "a" * 30_000_000),
         (read_yaml, "- a\n" * 400_000),
+        (read_yaml, "a: b\n" * 300_000),
         (read_yaml, "a: &a [x,x]\n" + "".join(f"{chr(98 + n)}: &{chr(98 + n)} [*a,*a]\n" for n in range(9))),
         (read_yaml, "steps:\n" + "  - a\n" * 20_000),
         (read_json, "[" * 1_000_000),
