@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from larkshead.linting import Context, Finding
+from larkshead.linting.runs import runs_of
 from larkshead.model import Attach, BareThread, Cut, Element, LockJoin, MockPicot
 from larkshead.working.worked import Position, WorkedAction, WorkedElement, WorkedJoin
 
-OFTEN = 3
 _MEANS = ("split ring", "split chain")
 _WHERE = {"base": "at the base of", "end": "at the end of", "top": "at the far end of", "join": "at", "start": "at"}
 
@@ -52,7 +52,7 @@ def check(context: Context) -> Iterator[Finding]:
 def _starts(context: Context) -> Iterator[WorkedElement]:
     """Chains that begin a run of chains from picot to picot without standing at one of them."""
     sequence = context.worked.sequence
-    runs = _runs(context)
+    runs = runs_of(context)
     carried = True
     previous: WorkedElement | None = None
     for made in sequence:
@@ -67,45 +67,6 @@ def _starts(context: Context) -> Iterator[WorkedElement]:
         carried = False
         if made.thrown_from is None:
             previous = made
-
-
-def _runs(context: Context) -> dict[int, list[WorkedJoin]]:
-    """End joins of chains into picots made before their run began, by the index of the run's first chain."""
-    runs: dict[int, list[WorkedJoin]] = {}
-    first: int | None = None
-    part = -1
-    for made in context.worked.sequence:
-        if isinstance(made, WorkedAction):
-            # New threads, or a climb, begin a run of their own.
-            first = None if isinstance(made.step, (Cut, Attach, MockPicot)) else first
-            continue
-        if made.thrown_from is not None:
-            continue
-        if made.part != part or made.is_ring:
-            first, part = None, made.part
-        if made.is_ring:
-            continue
-        if first is None:
-            first = made.index
-        for join in _end_joins(context, made):
-            into = join.into
-            if into is not None and into.index < first:
-                runs.setdefault(first, []).append(join)
-    return {index: joins for index, joins in runs.items() if sum(j.picot is not None for j in joins) >= OFTEN}
-
-
-def _end_joins(context: Context, made: WorkedElement) -> list[WorkedJoin]:
-    """The joins that fasten a chain's end: the last in its work, and lock joins right after it."""
-    last = len(made.step.work) - 1
-    joins = [join for join in made.joins if join.item == last]
-    sequence = context.worked.sequence
-    at = made.index + 1
-    while at < len(sequence) and isinstance(sequence[at], WorkedAction):
-        action = sequence[at]
-        if isinstance(action.step, LockJoin):
-            joins.extend(action.joins)
-        at += 1
-    return joins
 
 
 def _stands_at(stands: Position, run: list[WorkedJoin]) -> bool:
