@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from larkshead.conventions import Convention
 from larkshead.reading import Reading, Source
-from larkshead.reading.grammar import read_text
+from larkshead.reading.grammar.linereader import read_lines
 
 
 def read(source: Source, convention: Convention) -> Reading:
     """The reading of a shorthand text."""
-    return read_text(source, convention, "shorthand", lines=True)
+    return read_lines(source, convention, "shorthand")

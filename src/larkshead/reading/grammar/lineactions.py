@@ -45,6 +45,7 @@ class LineActions:
         def targets(self, start: int, end: int, said: SaidElement | None) -> bool: ...
         def changes_told(self) -> bool: ...
         def is_group(self, at: int) -> bool: ...
+        def covering_joins(self) -> bool: ...
 
     # --- turning and closing -----------------------------------------------------------------------------------
 
@@ -347,9 +348,6 @@ class LineActions:
         start = self.c.at
         self.c.next()
         return self.say(HideEnds(), start)
-
-    def covering_joins(self) -> bool:
-        raise NotImplementedError
 
 
 __all__ = ["JOINS", "LineActions", "SaidChange"]

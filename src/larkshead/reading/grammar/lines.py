@@ -63,6 +63,7 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
         self.joins: list[tuple[Join, int, SaidElement]] = []
         self.last: SaidElement | None = None
         self.told: dict[str, list[Said]] = {}
+        self.default: Place | None = None
         self.line = 0
         self.bullets = bullet_marks(tokens)
         self.slash_parts = slash_parts(tokens)
@@ -86,6 +87,8 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
             if c.at == start:
                 c.next()
             self.fresh = False
+        if self.default is not None and self.depth == 0:
+            self.place_all([self.default], [join for join, _, _ in self.joins if not join.places and join.kind == "picot"])
         return self.said
 
     def _separate(self, kind: str) -> None:

@@ -1,0 +1,666 @@
+"""From what lines of shorthand say to a pattern: repeats laid round their steps, copies filled in, passes that differ, totals checked."""
+
+from __future__ import annotations
+
+from copy import copy, deepcopy
+
+from larkshead.model import (
+    BareThread,
+    ByPass,
+    Element,
+    Join,
+    LockJoin,
+    Note,
+    NoTurn,
+    Part,
+    Pattern,
+    Picot,
+    Repeat,
+    StatedTotal,
+    Step,
+    Switch,
+    Turn,
+    WorkItem,
+)
+from larkshead.reading.grammar.assembly import apply_change, lay_change
+from larkshead.reading.grammar.meanings import Varying
+from larkshead.reading.grammar.said import (
+    Alike,
+    Change,
+    Piece,
+    Said,
+    SaidChange,
+    SaidCopy,
+    SaidCover,
+    SaidElement,
+    SaidHeading,
+    SaidLine,
+    SaidMark,
+    SaidNote,
+    SaidOpen,
+    SaidRepeat,
+    SaidShut,
+    SaidStep,
+    SaidStepLabel,
+    SaidTotal,
+)
+from larkshead.reading.grammar.totals import disagreements, part_steps, tally
+from larkshead.reading.notices import Notice, Severity
+from larkshead.reading.origins import Origins
+from larkshead.reading.source import Span
+
+_MOST = 10**12
+# Marks and brackets open at once, and steps looked back over for the element a reference means.
+_LOOK_BACK = 2000
+
+
+class Layout:
+    """Puts a pattern together from what lines say, in order; linear in what is said."""
+
+    def __init__(self) -> None:
+        self.pattern = Pattern()
+        self.origins = Origins()
+        self.notices: list[Notice] = []
+        self.part = Part()
+        self.steps: list[Step] = self.part.steps
+        self.marks: list[tuple[str, int]] = []
+        self.closed: dict[str, tuple[int, int]] = {}
+        self.groups: list[tuple[str, int, int | None, Span, bool]] = []
+        self.labels: dict[str, tuple[int, int]] = {}
+        self.label: str | None = None
+        self.shuttle = "shuttle 1"
+        self.cover: SaidCover | None = None
+        self.known: list[Element] = []
+        self.by_label: dict[str, Element] = {}
+        self.tails: dict[int, list[Step]] = {}
+        self.pending: list[SaidChange] = []
+        self.varying: dict[int, dict[str | int, list[WorkItem]]] = {}
+        self.lines: list[int] = [0]
+        self.alike_open: Element | None = None
+        self.totals: list[tuple[StatedTotal, Element | None, Part, int]] = []
+
+    def build(self, said: list[Said]) -> Pattern:
+        """The pattern of everything said."""
+        handlers = {name: getattr(self, name) for name in dir(self) if name.startswith("_Said")}
+        for thing in said:
+            handlers["_" + type(thing).__name__](thing)
+        self._end_part()
+        self._check_totals()
+        return self.pattern
+
+    def notice(self, kind: str, severity: Severity, message: str, span: Span | None) -> None:
+        self.notices.append(Notice(kind, severity, message, span))
+
+    def add(self, step: Step, span: Span) -> None:
+        self.origins.record(step, span)
+        self.steps.append(step)
+
+    # --- parts and lines ---------------------------------------------------------------------------------------
+
+    def _SaidLine(self, said: SaidLine) -> None:
+        self._finish_alike()
+        while self.groups and self.groups[-1][0] == "line":
+            self._shut(self.groups[-1][2], "all", self.groups[-1][3])
+        if self.lines[-1] != len(self.steps):
+            self.lines.append(len(self.steps))
+
+    def _end_part(self) -> None:
+        self._finish_alike()
+        while self.groups and self.groups[-1][0] == "line":
+            self._shut(self.groups[-1][2], "all", self.groups[-1][3])
+        for bracket, _, _, span, closed in self.groups:
+            if closed:
+                continue
+            self.notice("unmatched-repeat", "warning", f"the bracket {bracket} opened here is never closed", span)
+        self.groups.clear()
+        for said in self.pending:
+            if not self._lay(said.change):
+                self.notice("unread-text", "warning", "a change is told that could not be placed", said.span)
+        self.pending.clear()
+        self._resolve_varying(self.part.steps, False)
+        self._cover_turns()
+        if self.part.steps or self.part.kind:
+            self.pattern.parts.append(self.part)
+
+    def _lay(self, change: Change) -> bool:
+        """A change told apart laid on its element; a join that is a picot on the first pass stays a join on the others."""
+        if change.into == "picot" and change.passes == "first":
+            return self._first_is_picot(self.part.steps, change)
+        return lay_change(self.part.steps, change, self.origins)
+
+    def _first_is_picot(self, steps: list[Step], change: Change) -> bool:
+        for at, step in enumerate(steps):
+            if isinstance(step, Repeat):
+                if self._first_is_picot(step.steps, change):
+                    return True
+            elif isinstance(step, Element) and any(isinstance(i, Join) for i in step.work) and (not change.element_kind or step.kind == change.element_kind):
+                spot = next(i for i, item in enumerate(step.work) if isinstance(item, Join))
+                first = copy(step)
+                first.work = [*step.work[:spot], Picot(), *step.work[spot + 1 :]]
+                self.origins.record(first, self.origins.of(step) or change.span)
+                repeated = steps is not self.part.steps
+                steps[at] = self._by_pass(step, {"first": [first]}) if repeated else first
+                return True
+        return False
+
+    def _by_pass(self, step: Element, passes: dict[str | int, list[Step]]) -> ByPass:
+        made = ByPass(step, passes)
+        span = self.origins.of(step)
+        if span is not None:
+            self.origins.record(made, span)
+        return made
+
+    def _SaidHeading(self, said: SaidHeading) -> None:
+        self._end_part()
+        before = self.pattern.parts
+        self.part = Part(said.kind, said.number, said.name, said.times)
+        self.origins.record(self.part, said.span)
+        self.steps = self.part.steps
+        self.marks.clear()
+        self.closed.clear()
+        self.labels.clear()
+        self.label = None
+        self.cover = None if self.cover is None else self.cover
+        self.lines = [0]
+        if said.like is not None:
+            model = next((p for p in reversed(before) if p.number == said.like or said.like < 0), None)
+            if model is None:
+                self.notice("unmatched-repeat", "warning", f"there is no {said.kind} {said.like} to repeat", said.span)
+                return
+            self.part.steps.extend(self._copied(model.steps, said.span))
+
+    def _copied(self, steps: list[Step], span: Span) -> list[Step]:
+        copied = deepcopy(steps)
+        for step in copied:
+            self._record_all(step, span)
+        return copied
+
+    def _record_all(self, step: Step, span: Span) -> None:
+        waiting = [step]
+        while waiting:
+            one = waiting.pop()
+            self.origins.record(one, span)
+            if isinstance(one, Repeat):
+                waiting.extend(one.steps)
+            elif isinstance(one, ByPass):
+                waiting.append(one.step)
+                for steps in one.passes.values():
+                    waiting.extend(steps)
+
+    def _SaidStepLabel(self, said: SaidStepLabel) -> None:
+        self._close_label()
+        self.label = said.label
+        self.labels[said.label] = (len(self.steps), len(self.steps))
+
+    def _close_label(self) -> None:
+        if self.label is not None and self.label in self.labels:
+            self.labels[self.label] = (self.labels[self.label][0], len(self.steps))
+
+    def _SaidCopy(self, said: SaidCopy) -> None:
+        """The steps of a labelled line, or an element by its label, told again."""
+        self._close_label()
+        found = self.labels.get(said.label)
+        if said.label == self.label:
+            found = None
+        if found is not None:
+            self.steps.extend(self._copied(self.steps[found[0] : found[1]], said.span))
+            return
+        element = self.by_label.get(said.label)
+        if element is None:
+            self.notice("unmatched-repeat", "warning", f"there is no step {said.label} to work again", said.span)
+            return
+        self.steps.extend(self._copied([element, *self.tails.get(id(element), [])], said.span))
+
+    # --- steps -------------------------------------------------------------------------------------------------
+
+    def _SaidStep(self, said: SaidStep) -> None:
+        step = said.step
+        if isinstance(step, Switch):
+            if step.to and step.to == self.shuttle:
+                return
+            self.shuttle = step.to or ("shuttle 2" if self.shuttle == "shuttle 1" else "shuttle 1")
+        self.alike_open = None if isinstance(step, Turn | NoTurn) else self.alike_open
+        self.add(step, said.span)
+        if isinstance(step, Turn | NoTurn | BareThread):
+            for back in range(len(self.steps) - 2, max(-1, len(self.steps) - 5), -1):
+                element = self.steps[back]
+                if isinstance(element, Element):
+                    self.tails.setdefault(id(element), []).append(step)
+                    break
+
+    def _SaidNote(self, said: SaidNote) -> None:
+        self.add(Note(said.text), said.span)
+        if said.unread:
+            self.notice("unread-text", "note", f"not read as work, kept as a note: {said.text[:60]}", said.span)
+
+    def _SaidTotal(self, said: SaidTotal) -> None:
+        element = next((s for s in reversed(self.steps[-6:]) if isinstance(s, Element)), None) if said.total.scope == "element" else None
+        self.add(said.total, said.span)
+        if said.total.scope == "sofar":
+            self._hold(said.total, tally(self.part.steps), said.span)
+        else:
+            self.totals.append((said.total, element, self.part, len(self.notices)))
+
+    def _SaidCover(self, said: SaidCover) -> None:
+        self.cover = said
+
+    def _SaidElement(self, said: SaidElement) -> None:
+        self._finish_alike()
+        if said.thread and said.kind == "ring" and said.thread != self.shuttle and said.technique != "thrown":
+            self.shuttle = said.thread
+            self.add(Switch(said.thread), said.span)
+        spans: list[Span] | None = None
+        if said.alike is not None:
+            model = self._model_for(said.alike, said.kind)
+            if model is None:
+                self.notice("unread-text", "warning", "this refers to an element that is not told", said.span)
+                self.add(Note("?"), said.span)
+                return
+            work = deepcopy(model.work)
+            for change in (*said.alike.changes, *said.changes):
+                self._apply(work, change)
+        else:
+            work, spans = self._work(said.pieces)
+        element = Element(said.kind, work, said.label, said.thread, said.technique, said.size, said.half_closed, said.remark)  # type: ignore[arg-type]
+        if said.alike is None:
+            self._note_varying(element, said.pieces)
+        self.origins.record(element, said.span, spans)
+        self.known.append(element)
+        if said.label is not None:
+            for number in range(min(said.count, 50)) if said.first is not None else (0,):
+                self.by_label[str(said.first + number) if said.first is not None else said.label] = element
+        if said.count > 1:
+            self.add(Repeat([element], min(said.count, _MOST)), said.span)
+        else:
+            self.steps.append(element)
+        if said.alike is not None and model is not None and self.tails.get(id(model)):
+            self.alike_open = element
+            self.tails[id(element)] = self._copied(self.tails[id(model)], said.span)
+
+    def _finish_alike(self) -> None:
+        """``R3 as R2``, alone on its line and with no turn told: the turn behind R2 belongs to it."""
+        element = self.alike_open
+        self.alike_open = None
+        if element is None or not self.steps or self.steps[-1] is not element:
+            return
+        if self.lines[-1] < len(self.steps) - 1 and any(isinstance(s, Element) for s in self.steps[self.lines[-1] : -1]):
+            return
+        self.steps.extend(self.tails.get(id(element), []))
+
+    def _work(self, pieces: list[Piece]) -> tuple[list[WorkItem], list[Span]]:
+        items: list[WorkItem] = []
+        spans: list[Span] = []
+        for item, span in pieces:
+            items.append(item.item if isinstance(item, Varying) else item)
+            spans.append(span)
+        return items, spans
+
+    def _note_varying(self, element: Element, pieces: list[Piece]) -> None:
+        """Remember what an element's varying items are on other passes, until its repeat is known."""
+        keys: dict[str | int, None] = {}
+        for item, _ in pieces:
+            if isinstance(item, Varying):
+                keys.update(dict.fromkeys(item.passes))
+        if keys:
+            self.varying[id(element)] = {
+                key: [(item.passes.get(key, item.item) if isinstance(item, Varying) else item) for item, _ in pieces] for key in keys
+            }
+
+    def _apply(self, work: list[WorkItem], change: Change) -> None:
+        if change.into == "place":
+            join = next((item for item in work if isinstance(item, Join)), None)
+            if join is not None:
+                join.places = list(change.places)
+            return
+        apply_change(work, change)
+
+    def _model_for(self, alike: Alike, kind: str) -> Element | None:
+        """The element a reference means."""
+        wanted = alike.kind or kind
+        recent = self.known[-_LOOK_BACK:]
+        if alike.label is not None:
+            return self.by_label.get(alike.label)
+        same = [e for e in recent if e.kind == wanted]
+        if alike.number is not None:
+            labelled = next((e for e in reversed(same) if e.label == str(alike.number)), None)
+            if labelled is not None:
+                return labelled
+            other = self.by_label.get(str(alike.number))
+            if other is not None:
+                return other
+            return same[alike.number - 1] if 0 < alike.number <= len(same) else None
+        return same[-1] if same else None
+
+    # --- repeats -----------------------------------------------------------------------------------------------
+
+    def _SaidMark(self, said: SaidMark) -> None:
+        at = self._open_mark(said.mark)
+        if said.closing and at is not None:
+            self.closed[said.mark] = (self.marks[at][1], len(self.steps))
+            return
+        if at is not None:
+            del self.marks[at:]
+        self.closed.pop(said.mark, None)
+        self.marks.append((said.mark, len(self.steps)))
+
+    def _open_mark(self, mark: str) -> int | None:
+        return next((i for i in range(len(self.marks) - 1, -1, -1) if self.marks[i][0] == mark), None)
+
+    def _SaidOpen(self, said: SaidOpen) -> None:
+        self.groups.append((said.bracket, len(self.steps), said.times, said.span, said.closed or said.bracket == "line"))
+
+    def _SaidShut(self, said: SaidShut) -> None:
+        if not self.groups:
+            if said.times:
+                self.notice("unmatched-repeat", "warning", "the bracket that closes here was never opened", said.span)
+            return
+        self._shut(said.times, said.how, said.span, said.how == "length_wanted", said.how == "around")
+
+    def _shut(self, times: int | None, how: str, end: Span, open_ended: bool = False, around: bool = False) -> None:
+        _, start, before, span, _ = self.groups.pop()
+        times = times or before
+        if times is not None and how == "more":
+            times += 1
+        if times is not None or open_ended or around:
+            self._wrap(start, times, span.join(end), "length wanted" if open_ended else "all round" if around else "")
+
+    def _wrap(self, start: int, times: int | None, span: Span, until: str = "", end: int | None = None) -> None:
+        """Lay a repeat round the steps from ``start`` on."""
+        end = len(self.steps) if end is None else end
+        body = self.steps[start:end]
+        while body and isinstance(body[0], Note | StatedTotal) and len(body) > 1:
+            body = body[1:]
+            start += 1
+        if not any(not isinstance(step, Note | StatedTotal) for step in body):
+            return
+        repeat = Repeat(body, times, until)
+        self.origins.record(repeat, span)
+        self.steps[start:end] = [repeat]
+        for label, (first, last) in list(self.labels.items()):
+            if first >= start:
+                self.labels[label] = (start, start + 1)
+            elif last > start:
+                self.labels[label] = (first, start + 1)
+        self.lines = [line for line in self.lines if line <= start] or [0]
+        self.marks = [(mark, at) for mark, at in self.marks if at <= start]
+
+    def _SaidRepeat(self, said: SaidRepeat) -> None:
+        self._finish_alike()
+        self._close_label()
+        getattr(self, "_repeat_" + said.what)(said)
+
+    def _times(self, said: SaidRepeat) -> int | None:
+        """How often in all: a repeat comes on top of the first working unless it is told in all."""
+        if said.times is None:
+            return None
+        return min(said.times if said.how == "all" else said.times + 1, _MOST)
+
+    def _until(self, said: SaidRepeat) -> str:
+        return "length wanted" if said.open_ended else "all round" if said.around else ""
+
+    def _repeat_mark(self, said: SaidRepeat) -> None:
+        closed = self.closed.pop(said.mark, None)
+        at = self._open_mark(said.mark)
+        if at is None:
+            self.notice("unmatched-repeat", "warning", f"there is no {said.mark} to repeat from", said.span)
+            return
+        start = self.marks[at][1]
+        del self.marks[at:]
+        if start >= len(self.steps):
+            self.notice("unmatched-repeat", "warning", f"nothing stands between {said.mark} and the repeat", said.span)
+            return
+        if said.counts:
+            self._repeat_until(start, said)
+            return
+        times = self._times(said)
+        if times is None and not (said.open_ended or said.around):
+            self.notice("open-repeat", "warning", "how often to repeat is not said", said.span)
+        end = closed[1] if closed is not None and closed[0] == start and closed[1] <= len(self.steps) else None
+        self._wrap(start, times, said.span, self._until(said), end)
+
+    def _repeat_line(self, said: SaidRepeat) -> None:
+        """The line so far, or the line before where this one has told nothing."""
+        start = self.lines[-1]
+        if not any(not isinstance(s, Note | StatedTotal) for s in self.steps[start:]) and len(self.lines) > 1:
+            start = self.lines[-2]
+        groups = [g for g in self.groups if g[1] >= start]
+        if groups:
+            start = groups[-1][1]
+        self._wrap(start, self._times(said), said.span)
+
+    def _repeat_bracket(self, said: SaidRepeat) -> None:
+        for at in range(len(self.steps) - 1, -1, -1):
+            step = self.steps[at]
+            if isinstance(step, Repeat):
+                self.steps.extend(self._copied([Repeat(step.steps, said.times)], said.span))
+                return
+        self._repeat_line(said)
+
+    def _repeat_steps(self, said: SaidRepeat) -> None:
+        if said.part and self._repeat_parts(said):
+            return
+        first = self.labels.get(said.first or "")
+        last = self.labels.get(said.last or said.first or "")
+        if first is None or last is None:
+            first, last = self._elements_labelled(said)
+        if first is None or last is None:
+            missing = said.first if first is None else said.last
+            self.notice("unmatched-repeat", "warning", f"there is no step {missing} to repeat", said.span)
+            return
+        if said.counts:
+            self._repeat_until(first[0], said)
+            return
+        times = self._times(said)
+        if last[1] >= len(self.steps):
+            if times is None:
+                self._wrap(first[0], None, said.span, self._until(said))
+            else:
+                self._wrap(first[0], times, said.span)
+        else:
+            copied = self._copied(self.steps[first[0] : last[1]], said.span)
+            self.add(Repeat(copied, said.times), said.span)
+
+    def _elements_labelled(self, said: SaidRepeat) -> tuple[tuple[int, int] | None, tuple[int, int] | None]:
+        """The places of elements by their labels: ``Repeat rings 3 and 4``."""
+        found: list[tuple[int, int] | None] = []
+        for label in (said.first, said.last or said.first):
+            at = next(
+                (i for i in range(len(self.steps) - 1, -1, -1) if isinstance(self.steps[i], Element) and self.steps[i].label == label),  # type: ignore[union-attr]
+                None,
+            )
+            if at is None:
+                found.append(None)
+                continue
+            end = at + 1
+            while end < len(self.steps) and not isinstance(self.steps[end], Element | Repeat):
+                end += 1
+            found.append((at, end))
+        return found[0], found[1]
+
+    def _repeat_parts(self, said: SaidRepeat) -> bool:
+        """``Repeat Rnd 2 three more times``: the part told before, worked again."""
+        number = int(said.first) if said.first and said.first.isdigit() else None
+        if number is None:
+            return False
+        if self.part.number == number and said.last in (None, said.first):
+            if said.times is not None:
+                self.part.times = self._times(said) or 1
+            return True
+        model = next((p for p in self.pattern.parts if p.number == number), None)
+        if model is None:
+            return False
+        self.add(Repeat(self._copied(model.steps, said.span), said.times or 1), said.span)
+        return True
+
+    def _repeat_labels(self, said: SaidRepeat) -> None:
+        starts = [self.labels[label][0] for label in said.labels if label in self.labels]
+        if not starts:
+            names = {e.label: i for i, e in enumerate(self.steps) if isinstance(e, Element)}
+            starts = [names[label] for label in said.labels if label in names]
+        if not starts:
+            self.notice("unmatched-repeat", "warning", "there is no step of that name to repeat", said.span)
+            return
+        self._wrap(min(starts), self._times(said), said.span, self._until(said))
+
+    def _repeat_all(self, said: SaidRepeat) -> None:
+        start = min((at for _, at in self.marks), default=0)
+        if said.counts:
+            self._repeat_counts(said)
+        elif said.times is not None or said.open_ended or said.around:
+            self._wrap(start, self._times(said), said.span, self._until(said))
+        self.marks.clear()
+
+    def _repeat_until(self, start: int, said: SaidRepeat) -> None:
+        """``until there are 7 rings``: as many passes as give that number with what stands before."""
+        inside = tally(self.steps[start:])
+        before = tally(self.steps[:start])
+        for kind, wanted in said.counts.items():
+            name = _COUNTS.get(kind, "rings")
+            each = inside.get(name, 0)
+            if each:
+                passes, over = divmod(wanted - before.get(name, 0), each)
+                if over or passes < 1:
+                    self.notice("contradiction", "warning", f"{wanted} {name} do not come out even with what is told", said.span)
+                if passes >= 1:
+                    self._wrap(start, passes, said.span)
+                return
+        self.notice("open-repeat", "warning", "how often to repeat is not said", said.span)
+
+    def _repeat_counts(self, said: SaidRepeat) -> None:
+        """Go on with the last period told until there are so many of each kind."""
+        start = min((at for _, at in self.marks), default=0)
+        body = [i for i in range(start, len(self.steps)) if isinstance(self.steps[i], Element)]
+        if not body:
+            if any(isinstance(step, Repeat) for step in self.steps):
+                self._hold(StatedTotal({_COUNTS.get(k, "rings"): n for k, n in said.counts.items()}), tally(self.part.steps), said.span)
+            return
+        elements = [self.steps[i] for i in body]
+        last = elements[-1]
+        assert isinstance(last, Element)
+        period = len(elements)
+        for back in range(1, len(elements)):
+            other = elements[-1 - back]
+            assert isinstance(other, Element)
+            if other.kind == last.kind and other.size == last.size and len(other.work) == len(last.work):
+                period = back
+                break
+        first = body[len(body) - period]
+        if period == len(elements):
+            first = start
+        unit, before = tally(self.steps[first:]), tally(self.steps[:first])
+        passes: int | None = None
+        for kind, wanted in said.counts.items():
+            names = [n for n in _COUNTS.values() if unit.get(n)] if kind == "each" else [_COUNTS.get(kind, "rings")]
+            for name in names:
+                if unit.get(name):
+                    number, over = divmod(wanted - before.get(name, 0), unit[name])
+                    if kind == "each":
+                        number, over = wanted if period == len(elements) else number, 0
+                    if number < 1 or over:
+                        self.notice("contradiction", "warning", f"{wanted} {name} do not come out even with what is told", said.span)
+                    passes = number if passes is None else max(passes, number)
+        if passes is not None and passes > 1:
+            self._wrap(first, passes, said.span)
+        self.marks.clear()
+
+    # --- passes, covers, totals --------------------------------------------------------------------------------
+
+    def _SaidChange(self, said: SaidChange) -> None:
+        self.pending.append(said)
+
+    def _resolve_varying(self, steps: list[Step], repeated: bool) -> None:
+        """Elements with items that vary by pass become steps that differ by pass; outside a repeat the first is the first."""
+        if not self.varying:
+            return
+        seen = 0
+        for at, step in enumerate(steps):
+            if isinstance(step, Repeat):
+                self._resolve_varying(step.steps, True)
+            elif isinstance(step, Element) and id(step) in self.varying:
+                passes = self.varying.pop(id(step))
+                seen += 1
+                if repeated:
+                    others: dict[str | int, list[Step]] = {}
+                    for which, work in passes.items():
+                        other = copy(step)
+                        other.work = work
+                        self.origins.record(other, self.origins.of(step) or Span(0, 0))
+                        others[which] = [other]
+                    steps[at] = self._by_pass(step, others)
+                elif seen == 1 and "first" in passes or seen in passes:
+                    step.work[:] = passes["first" if seen == 1 and "first" in passes else seen]
+
+    def _cover_turns(self) -> None:
+        """Turns told once for the whole passage: after its elements, or between them."""
+        if self.cover is None or self.cover.what != "turn":
+            return
+        if self.cover.between:
+            self._turns_between(self.part.steps, self.cover.span, [False])
+        else:
+            self.part.steps[:] = self._turns_after(self.part.steps, self.cover.span)
+
+    def _turns_after(self, steps: list[Step], span: Span) -> list[Step]:
+        out: list[Step] = []
+        for at, step in enumerate(steps):
+            if isinstance(step, Repeat):
+                step.steps[:] = self._turns_after(step.steps, span)
+            out.append(step)
+            following = steps[at + 1] if at + 1 < len(steps) else None
+            if isinstance(step, Element | ByPass) and not isinstance(following, Turn | NoTurn):
+                turn = Turn()
+                self.origins.record(turn, span)
+                out.append(turn)
+        return out
+
+    def _turns_between(self, steps: list[Step], span: Span, begun: list[bool]) -> None:
+        out: list[Step] = []
+        for step in steps:
+            if isinstance(step, Repeat):
+                first = begun[0]
+                self._turns_between(step.steps, span, begun)
+                if not first and (step.times is None or step.times > 1) and step.steps and isinstance(step.steps[0], Element | ByPass):
+                    turn = Turn()
+                    self.origins.record(turn, span)
+                    other = ByPass(turn, {"first": []})
+                    self.origins.record(other, span)
+                    step.steps.insert(0, other)
+            elif isinstance(step, Element | ByPass):
+                if begun[0] and not (out and isinstance(out[-1], Turn | NoTurn)):
+                    turn = Turn()
+                    self.origins.record(turn, span)
+                    out.append(turn)
+                begun[0] = True
+            out.append(step)
+        steps[:] = out
+
+    def _hold(self, stated: StatedTotal, worked: dict[str, int], span: Span | None) -> None:
+        for text in disagreements(stated, worked):
+            self.notice("contradiction", "warning", f"the text disagrees with itself: {text}", span)
+
+    def _check_totals(self) -> None:
+        """Hold every total told to what is worked."""
+        whole: dict[str, int] | None = None
+        for stated, element, _, _ in self.totals:
+            span = self.origins.of(stated)
+            if stated.scope == "element":
+                if element is not None:
+                    self._hold(stated, tally([element]), span)
+            elif not self._open_ended():
+                if whole is None:
+                    whole = tally(part_steps(self.pattern.parts))
+                self._hold(stated, whole, span)
+
+    def _open_ended(self) -> bool:
+        return any(isinstance(step, Repeat) and step.times is None for part in self.pattern.parts for step in part.steps)
+
+
+_COUNTS = {
+    "ring": "rings",
+    "chain": "chains",
+    "split ring": "split_rings",
+    "split chain": "split_chains",
+    "mock ring": "mock_rings",
+    "josephine ring": "josephine_rings",
+}
+
+__all__ = ["Layout", "LockJoin"]
