@@ -445,3 +445,30 @@ def test_attaching_is_no_join_and_no_use() -> None:
     worked = work(steps([element("ring", "5 p 5"), Cut(), Attach([Place(picot=1, element=ElementRef("ring", 1))])]))
     assert not worked.elements[0].picots[0].uses
     assert [join.kind for join in worked.joins] == ["attach"]
+
+
+def test_a_number_is_counted_by_what_the_letters_of_other_labels_stand_for() -> None:
+    worked = work(
+        steps(
+            [
+                element("ring", "4 p 4", label="R1"),
+                element("chain", "5 p 5", label="C1"),
+                element("ring", "6 p 6"),
+                element("chain", "7 p 7"),
+                element("chain", "4 j 4 j 4", "element R2, first picot", "element C2, first picot"),
+            ]
+        )
+    )
+    assert targets(worked) == ["ring 2, picot 1", "chain 2, picot 1"]
+
+
+def test_rows_of_a_table_that_are_elements() -> None:
+    place = Place(picot="last", element=ElementRef("ring"), part=PartRef("row", 3))
+    base = Place("base", element=ElementRef("ring"), part=PartRef("row", 1))
+    rows = [
+        element("ring", "4 p 4", label="1"),
+        element("chain", "5", label="2"),
+        element("ring", "6 p 6 p 6", label="3"),
+    ]
+    worked = work(steps([*rows, LockJoin([place]), LockJoin([base])]))
+    assert targets(worked) == ["ring 3, picot 2", "ring 1, base"]

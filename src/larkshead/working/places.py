@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import islice
+from operator import attrgetter
 
 from larkshead.model import ElementRef, Pattern, Place
 from larkshead.working.names import counted, name_in, name_of, ordinal
@@ -16,6 +17,7 @@ from larkshead.working.unsaid import Unsaid
 from larkshead.working.worked import Position, WorkedElement, WorkedJoin, WorkedPicot
 
 Found = tuple[WorkedElement, str]
+_index = attrgetter("index")
 _WALKING = frozenset(("next", "any", "free", "corresponding", "opposite"))
 # How many repeats outwards a group's own first ring is looked for.
 _FRAMES = 8
@@ -91,6 +93,10 @@ class Places:
 
     def _picot(self, join: WorkedJoin, place: Place) -> None:
         scope = None
+        called = self._part_is_element(place)
+        if called is not None:
+            self.try_each(join, self._candidates(called, None, join), place)
+            return
         if place.part is not None:
             found = self.scopes.find(place.part)
             if isinstance(found, str):
@@ -124,6 +130,17 @@ class Places:
         self.try_each(join, self._candidates(ref, scope, join), place, scope)
         if join.picot is not None and ref.label is None and (ref.which == "first" or isinstance(ref.which, int)):
             self._of_this_pass(join, ref, scope, place)
+
+    def _part_is_element(self, place: Place) -> ElementRef | None:
+        """``The ring of row 3`` of a table whose rows are elements labelled by number: that element."""
+        part, ref = place.part, place.element
+        if part is None or not isinstance(part.which, int) or self.scopes.has_kind(part.kind):
+            return None
+        kind = ref.kind if ref is not None else ""
+        if ref is not None and (ref.label is not None or isinstance(ref.which, int)):
+            return None
+        label = str(part.which)
+        return ElementRef(kind, None, label) if (label, _family(ElementRef(kind))) in self.record.labelled else None
 
     def _where_any(self, scope: Scope, key: str) -> Scope:
         """A scope; or, where it is only told apart by cuts and has no such element, the last one before that has."""
@@ -310,25 +327,31 @@ class Places:
         if not found and not label.isdigit():
             found = self.record.labelled.get((label, "")) or ()
         if found:
-            inside = [one for one in islice(reversed(found), 1000) if self._inside(scope or self.scopes.current, one)]
-            found = inside[::-1] or found
+            where = scope or self.scopes.current
+            low = by_index(found, where.start)
+            high = by_index(found, where.end, low) if where.end is not None else len(found)
+            if low == high:
+                low, high = 0, len(found)
             # "Ring 2" called so is the ring with that label, not the second of those that have it.
-            if isinstance(ref.which, int) and str(ref.which) != label and 0 < ref.which <= len(found):
-                yield found[ref.which - 1], ""
+            if isinstance(ref.which, int) and str(ref.which) != label and 0 < ref.which <= high - low:
+                yield found[low + ref.which - 1], ""
             elif ref.which == "first":
-                yield found[0], ""
+                yield found[low], ""
             else:
                 back = 2 if ref.which == "second previous" else 1
-                others = [one for one in islice(reversed(found), back + 3) if one not in self.hosts]
-                yield (others[back - 1] if len(others) >= back else found[-1]), ""
+                finished = self._finished(found, high, low)
+                yield found[finished - back if finished - back >= low else high - 1], ""
             return
         shown = named if len(named) > 1 else f"{ref.kind or 'element'} {named}"
         if label in self.record.written.labels:
             join.reason = f"{shown} is not worked yet"
             return
-        number = re.fullmatch(r"[^\W\d_]*\s*(\d{1,9})", label)
+        number = re.fullmatch(r"([^\W\d_]*)\s*(\d{1,9})", label)
         if number:
-            yield from self._numbered(ref, _key(ref), int(number[1]), scope, join)
+            # R7, which no element is called: the seventh of what R stands for in the labels there are, mostly rings.
+            kind = ref.kind or self.record.written.stems.get(number[1], "") or ("ring" if number[1] else "")
+            ref = ElementRef(kind, int(number[2]), None, ref.size)
+            yield from self._numbered(ref, _key(ref), int(number[2]), scope, join)
             return
         join.reason = f"nothing in this pattern is called {shown}"
 
@@ -445,7 +468,7 @@ class Places:
         return (
             near.side != by.side == like.side
             and like is not near
-            and every[by_index(every, by) - 1] is near
+            and every[by_index(every, by.index) - 1] is near
             and any(not picot.uses for picot in like.picots[-8:])
         )
 
@@ -462,7 +485,7 @@ class Places:
         pointer = self._pointers.get((id(scope), key if key in ("ring", "chain") else ""))
         at = -1
         if pointer is not None:
-            at = by_index(found, pointer, low, high) - low
+            at = by_index(found, pointer.index, low, high) - low
             if at + low < high and found[at + low] is not pointer:
                 at -= 1
         if which in ("corresponding", "opposite") and join.by is not None and join.by.number <= count:
@@ -494,7 +517,8 @@ class Places:
                 join.spot = spot
             return
         scope = None
-        if place.part is not None:
+        called = self._part_is_element(place)
+        if called is None and place.part is not None:
             found = self.scopes.find(place.part)
             if isinstance(found, str):
                 join.reason, join.spot = found, "" if found else "motif"
@@ -514,10 +538,9 @@ class Places:
             else:
                 join.reason = "there are no two elements to join between"
         else:
-            self._spot_of_element(join, spot, scope)
+            self._spot_of_element(join, spot, scope, called or place.element)
 
-    def _spot_of_element(self, join: WorkedJoin, spot: str, scope: Scope | None) -> None:
-        ref = join.place.element
+    def _spot_of_element(self, join: WorkedJoin, spot: str, scope: Scope | None, ref: ElementRef | None) -> None:
         if ref is None:
             if spot == "start" or scope is not None:
                 ref = ElementRef("", "first")
@@ -570,6 +593,6 @@ def _fits(element: WorkedElement, key: str) -> bool:
     return kind == "element" or kind == element.kind or element.kind.endswith(kind)
 
 
-def by_index(found: list[WorkedElement], element: WorkedElement, low: int = 0, high: int | None = None) -> int:
-    """Where an element stands in a list, or would stand."""
-    return bisect_left(found, element.index, low, len(found) if high is None else high, key=lambda one: one.index)
+def by_index(found: Sequence[WorkedElement], index: int, low: int = 0, high: int | None = None) -> int:
+    """Where the element at a place of the worked sequence stands in a list, or would stand."""
+    return bisect_left(found, index, low, len(found) if high is None else high, key=_index)

@@ -141,6 +141,8 @@ class _Written:
 
     def __init__(self, pattern: Pattern) -> None:
         self.labels: set[str] = set()
+        # What letters before a number stand for in labels: R in R1 for a ring; nothing where they stand for both.
+        self.stems: dict[str, str] = {}
         self.sorts: dict[int, object] = {}
         self.sizes_named = False
         self.passes_named = False
@@ -171,7 +173,12 @@ class _Written:
 
     def _see(self, step: Element) -> None:
         if step.label:
-            self.labels.add(label_key(step.label))
+            label = label_key(step.label)
+            self.labels.add(label)
+            stem = label.rstrip("0123456789")
+            family = "ring" if step.kind.endswith("ring") else "chain"
+            if stem and stem != label:
+                self.stems[stem.rstrip()] = family if self.stems.get(stem.rstrip(), family) == family else ""
         if step.size:
             self._said_sizes = True
         plan = plan_of(step)

@@ -65,6 +65,10 @@ class Scopes:
                 self.stretches.pop()
         self.stretches.append(Scope(at, self.current.part, "the work before the cut", of_cut=True))
 
+    def has_kind(self, kind: str) -> bool:
+        """Whether the pattern has parts of this kind."""
+        return kind in self._kinds
+
     def before_this(self) -> Scope | None:
         """The part before this one; in a part that has been cut, what was worked before the cut."""
         stretch = self.stretches[-1]
