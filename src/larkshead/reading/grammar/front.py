@@ -60,9 +60,14 @@ class Entry:
     sure: bool = False
 
 
-def read_front(text: str, tokens: list[Token]) -> Front:
-    """The front matter of a text, from its tokens as the convention alone reads them."""
-    return _Reader(text, tokens).read()
+def read_front(text: str, tokens: list[Token], begun: bool = False) -> Front:
+    """The front matter of a text, from its tokens as the convention alone reads them.
+
+    ``begun`` when steps stand before it: its sentences are then no title, materials or notes of their own.
+    """
+    reader = _Reader(text, tokens)
+    reader.begun = begun
+    return reader.read()
 
 
 class _Reader:
