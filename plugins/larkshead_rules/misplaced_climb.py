@@ -69,8 +69,8 @@ def check(context: Context) -> Iterator[Finding]:
         if not into or any(element.is_ring for element in into) or made.position.at != "join":
             continue
         yield context.finding(
-            f"the mock picot is made at the end of {context.name(made)}, and the round that begins there runs from picot "
-            f"to picot of the chains",
+            f"the mock picot is made at the end of {context.name(made)}, and the round that begins there runs from "
+            f"picot to picot of the chains",
             mock.step,
             related=[(made.step, None, "the chain it ends"), (sequence[index].step, None, "the round begins here")],
         )
