@@ -180,7 +180,7 @@ class Assembly:
     def _SaidElement(self, said: SaidElement) -> None:
         work: list[WorkItem]
         if said.alike is not None:
-            model = self._model_for(said.alike, said.kind)
+            model = self._model_for(said.alike, said.kind, said.size)
             if model is None:
                 self.notice("unread-text", "warning", "this refers to an element that is not told", said.span)
                 self.add(Note("?"), said.span)
@@ -216,10 +216,12 @@ class Assembly:
                 at -= 1
             self.steps.insert(at, copy)
 
-    def _model_for(self, alike: Alike, kind: str) -> Element | None:
+    def _model_for(self, alike: Alike, kind: str, size: str = "") -> Element | None:
         """The element a reference means."""
         wanted = alike.kind or kind
         same = [e for e in self.known if e.kind == wanted]
+        if size and alike.label is None and alike.number is None:
+            same = [e for e, s in zip(same, sizes_of(same), strict=True) if s in (size, "")] or same
         if alike.label is not None:
             return next((e for e in reversed(self.known) if e.label == alike.label), None)
         if alike.number is not None:
@@ -301,6 +303,9 @@ class Assembly:
     def _repeat_steps(self, said: SaidRepeat) -> None:
         first = self.labels.get(said.first or "")
         last = self.labels.get(said.last or said.first or "")
+        if first is None and said.last is None and self.part.kind and str(self.part.number) == said.first:
+            self._wrap(0, self._times(said), said.span)
+            return
         if first is None or last is None:
             missing = said.first if first is None else said.last
             self.notice("unmatched-repeat", "warning", f"there is no step {missing} to repeat", said.span)
@@ -444,17 +449,32 @@ class Assembly:
 
     def _repeat_alike(self, said: SaidRepeat) -> None:
         """So many more elements like the last one (of its kind)."""
-        kind = next(iter(said.counts), "")
-        for step in reversed(self.steps):
-            element = step.steps[0] if isinstance(step, Repeat) and len(step.steps) == 1 else step
-            if isinstance(element, Element) and (not kind or element.kind == kind):
-                copy = deepcopy(element)
-                for change in said.changes:
-                    apply_change(copy.work, change)
-                self.origins.record(copy, said.span)
-                self.add(Repeat([copy], said.times) if (said.times or 1) > 1 else copy, said.span)
-                return
-        self.notice("unread-text", "warning", "more of what is not told", said.span)
+        name = next(iter(said.counts), "")
+        size, kind = name.split(" ", 1) if name.startswith(("large ", "small ")) else ("", name)
+        told = flatten(self.steps) or flatten([s for p in self.pattern.parts for s in p.steps])
+        wanted = [e for e in told if not kind or e.kind == kind]
+        if size:
+            wanted = [e for e, s in zip(wanted, sizes_of(wanted), strict=True) if s in (size, "")]
+        if not wanted:
+            self.notice("unread-text", "warning", "more of what is not told", said.span)
+            return
+        copy = deepcopy(wanted[-1])
+        for change in said.changes:
+            apply_change(copy.work, change)
+        self.origins.record(copy, said.span)
+        self.known.append(copy)
+        self.add(Repeat([copy], said.times) if (said.times or 1) > 1 else copy, said.span)
+
+    def _repeat_copy(self, said: SaidRepeat) -> None:
+        """The last so many elements told, once more."""
+        wanted, start = said.times or 0, len(self.steps)
+        while start > 0 and wanted > 0:
+            start -= 1
+            wanted -= len(_worked_elements(self.steps[start]))
+        if wanted == 0:
+            for step in self.steps[start:]:
+                if isinstance(step, Element | Repeat | ByPass):
+                    self.add(deepcopy(step), said.span)
 
     def _elements(self, steps: list[Step]) -> list[Element]:
         return [s for s in steps if isinstance(s, Element)]
@@ -514,8 +534,9 @@ class Assembly:
             if step is None:
                 continue
             self.part.steps[:] = self._laid(self.part.steps, step, cover.span)
-            if cover.between and self.part.steps and isinstance(self.part.steps[-1], type(step)):
-                self.part.steps.pop()
+            last = next((i for i in range(len(self.part.steps) - 1, -1, -1) if not isinstance(self.part.steps[i], Note)), None)
+            if cover.between and last is not None and isinstance(self.part.steps[last], type(step)):
+                del self.part.steps[last]
 
     def _laid(self, steps: list[Step], cover: Step, span: Span) -> list[Step]:
         out: list[Step] = []
@@ -551,6 +572,9 @@ def apply_change(work: list[WorkItem], change: Change) -> bool:
     if not spots:
         return False
     picots = [i for i in spots if isinstance(work[i], Picot)]
+    if change.into == "join" and not change.item_told and isinstance(work[spots[0]], Join) and change.item == "first":
+        work[spots[0]] = Join([replace(p) for p in change.places])
+        return True
     pool = picots or spots
     if change.item in ("first", "only"):
         at = pool[0]
@@ -680,6 +704,24 @@ def _is_kind(step: Step, change: Change) -> bool:
     return bool(change.into == "lock" and not change.element_kind and element.kind == "chain") or any(
         isinstance(x, Picot | Join) for x in element.work
     ) or change.into == "lock"
+
+
+def flatten(steps: list[Step]) -> list[Element]:
+    """Every element as written, those in repeats once."""
+    out: list[Element] = []
+    for step in steps:
+        if isinstance(step, Repeat):
+            out += flatten(step.steps)
+        elif isinstance(step, ByPass):
+            out += flatten([step.step])
+        elif isinstance(step, Element):
+            out.append(step)
+    return out
+
+
+def _worked_elements(step: Step) -> list[Element]:
+    inner = flatten([step])
+    return inner * min(step.times or 1, 1000) if isinstance(step, Repeat) else inner
 
 
 def _in_a_row(numbers: list[int]) -> bool:

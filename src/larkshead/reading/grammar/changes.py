@@ -88,6 +88,7 @@ def _one_change(tokens: list[Token], start: int, stop: int) -> Change | None:
         change.places = [place]
         change.into = "lock" if place.spot in _LOCKED else "join"
     if item is None:
+        change.item_told = False
         item = "last" if _to_the_first(place) and (change.passes not in ("", "first", 1)) else "first"
     change.item = item
     return change

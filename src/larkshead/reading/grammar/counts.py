@@ -122,7 +122,8 @@ def _alike(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat 
     kind = _at(found, kinds, window, "kind")
     repeat = SaidRepeat("alike", Span(0, 0), times=_number(found, kinds, window), how="more")
     if kind is not None:
-        repeat.counts = {ELEMENTS[kind.kind]: repeat.times or 1}
+        size = next((x for x in kinds[: found.start("kind")].split()[-3:] if x in ("large", "small")), "")
+        repeat.counts = {f"{size} {ELEMENTS[kind.kind]}".strip(): repeat.times or 1}
     return repeat
 
 
@@ -141,6 +142,10 @@ def _named_times(found: re.Match[str], kinds: str, window: list[Token]) -> SaidR
     repeat = SaidRepeat("named", Span(0, 0), times=_number(found, kinds, window), how="more" if "more" in found.group("how") else "all")
     repeat.labels = [ELEMENTS[k] for k in named if k in ELEMENTS] + ["space" for k in named if k in ("space", "bare_thread")]
     return repeat if repeat.labels else None
+
+
+def _copies(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    return SaidRepeat("copy", Span(0, 0), times=_number(found, kinds, window), how="all")
 
 
 def _one_more(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
@@ -210,6 +215,11 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     (_pattern("{s}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?!\\S*double)"), _times),
     (_pattern("{L}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?:glue )?(?={end})"), _times),
     (_pattern("{s}(?P<n>twice) (?P<how>(?:in_all |more )?)(?:in_all )?(?={end}|glue )"), _times),
+    # twice, a ring of ...; the same three rings again
+    (_pattern("{s}(?P<n>twice) COMMA (?=(?:glue )*{E} )"), _ahead),
+    (_pattern("{s}same (?P<n>NUM) {S}(?:{E}|pronoun|WORD) again "), _copies),
+    # another two of these
+    (_pattern("{s}another (?P<n>NUM) (?:of |this |glue |more )*(?:{E} |pronoun )?(?!(?:of )?NUM |COLON )"), _more_units),
     # do the gap and the split ring three times; this chain five times in all
     (_pattern("{s}(?P<named>(?:(?:glue|this|space|bare_thread|{E}) ){1,6})(?P<n>NUM) times (?P<how>(?:in_all |more )?)(?:in_all )?"), _named_times),
     # another just the same; one more
@@ -217,10 +227,10 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     # six of these bring you home; five such chains; you want eleven
     (_pattern("{s}(?P<n>NUM) of this (?!.{0,40}(?:COLON|double_stitch) )"), _units),
     (_pattern("{s}(?P<n>NUM) (?:glue )?such {S}(?P<kind>{E})? ?"), _units),
-    (_pattern("{L}want (?:glue )*(?P<n>NUM) (?:WORD )?(?:in_all )?(?={end}|glue )"), _units),
+    (_pattern("{L}want (?:glue )*(?P<n>NUM) (?:WORD )?(?:in_all )?(?=STOP |SEMI |PARA |END |NL |SHUT |glue )"), _units),
     (_pattern("{s}(?P<n>NUM) WORD (?:glue )?in_all "), _units),
     # make four petals; work twelve rings and twelve chains
-    (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) (?!(?:(?!STOP|SEMI|PARA|END|COMMA)\\S+ )*(?:NUM|COLON|join|joining|like|same|more) |COMMA each |COMMA NUM of this )"), _elements),
+    (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) (?!(?:(?!STOP|SEMI|PARA|END|COMMA)\\S+ )*(?:NUM|COLON|join|joining|like|same|more) |(?:(?!STOP|SEMI|PARA|END|COMMA)\\S+ )*COMMA (?:each |NUM of this ))"), _elements),
     # two dozen of the big and two dozen of the little; eight of each
     (_pattern("{s}(?P<n>NUM) (?:of |glue )*(?P<size>large|small) (?:glue |pronoun |ring |COMMA )*(?P<m>NUM) (?:of |glue )*(?P<osize>large|small) (?!{E} (?:of |COLON ))"), _sized),
     (_pattern("{s}(?P<n>NUM) of each "), _each),

@@ -126,7 +126,7 @@ def _number(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
     if kind == "bead" and count > 1:
         c.next()
         return _beads(c, count, start, pieces)
-    if kind == "ORD" or kind == "UNIT" or (kind == "of" and c.kind(1) in ("this", "each")):
+    if kind in ("ORD", "UNIT", "such") or (kind == "of" and c.kind(1) in ("this", "each")):
         c.at = start
         return False
     stitches = c.take(*STITCH)

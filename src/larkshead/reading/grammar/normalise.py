@@ -11,7 +11,7 @@ from larkshead.reading.grammar.tokens import Token
 
 _DENIABLE = frozenset({*PICOTS, "join", "lock_join", "bead", "space", "bare_thread", "thread", "fold", "cut", "close", "attach"})
 _ADJECTIVES = frozenset({"glue", "any", "this", "more", "small", "long", "large", "free"})
-_COUNTED = frozenset({*PICOTS, *ELEMENTS, "double_stitch", "bead", "more", "times", "half_stitch", "first_half", "second_half", "UNIT", "FRACTION", "large", "small", "ends"})
+_COUNTED = frozenset({*PICOTS, *ELEMENTS, "double_stitch", "bead", "more", "times", "half_stitch", "first_half", "second_half", "UNIT", "FRACTION", "large", "small", "ends", "ORD"})
 _COUNTING = frozenset({*PICOTS, "COMMA", "of", "join", "bead", "double_stitch", "lock_join", "COLON"})
 _NAMED = frozenset({*ELEMENTS, *PARTS, "like", "same", "shuttle", "of", "with"})
 _STOPS = frozenset({"STOP", "PARA", "SEMI", "COLON"})
@@ -19,7 +19,7 @@ _STOPS = frozenset({"STOP", "PARA", "SEMI", "COLON"})
 
 def normalise(tokens: list[Token]) -> list[Token]:
     """The tokens with speech habits taken out; linear in their number."""
-    return _corrections(_restated(_denied(_pronouns(_labels(_folds(_another(_counted_aloud(_in(tokens)))))))))
+    return _corrections(_restated(_denied(_pronouns(_labels(_folds(_another(_counted_aloud(_in(_bullets(tokens))))))))))
 
 
 def _counted_aloud(tokens: list[Token]) -> list[Token]:
@@ -43,6 +43,26 @@ def _counted_aloud(tokens: list[Token]) -> list[Token]:
                 continue
         out.append(tokens[at])
         at += 1
+    return out
+
+
+def _bullets(tokens: list[Token]) -> list[Token]:
+    """Dots, dashes and stars that only begin lines are bullets; each line is then a clause of its own."""
+    starts = [i for i, t in enumerate(tokens) if (i == 0 or tokens[i - 1].kind in ("NL", "PARA")) and t.kind in ("DOT", "MARK", "DASH")]
+    kinds = {tokens[i].kind for i in starts}
+    if len(starts) < 2 or len(kinds) != 1:
+        return tokens
+    kind = kinds.pop()
+    if sum(t.kind == kind for t in tokens) != len(starts) and kind != "DASH":
+        return tokens
+    bullets = set(starts)
+    out: list[Token] = []
+    for i, token in enumerate(tokens):
+        if i in bullets:
+            continue
+        if token.kind == "NL" and i + 1 in bullets:
+            token = token._replace(kind="STOP")
+        out.append(token)
     return out
 
 
@@ -177,6 +197,16 @@ def _restated(tokens: list[Token]) -> list[Token]:
     return out
 
 
+def _restart(tokens: list[Token], at: int) -> int | None:
+    """Where, behind words of correction, the whole count is told anew: ``it's four picot three picot ...``."""
+    for i in range(at + 1, min(at + 10, len(tokens) - 3)):
+        if tokens[i].kind in _STOPS:
+            return None
+        if tokens[i].kind in ("this", "glue") and tokens[i + 1].kind == "NUM" and tokens[i + 2].kind in PICOTS and tokens[i + 3].kind == "NUM":
+            return i + 1
+    return None
+
+
 def _corrections(tokens: list[Token]) -> list[Token]:
     """``three picots, sorry, four``: the corrected words stand for those before them.
 
@@ -197,6 +227,14 @@ def _corrections(tokens: list[Token]) -> list[Token]:
         if end >= len(tokens):
             out.append(token._replace(kind="glue"))
             at += 1
+            continue
+        restart = _restart(tokens, at)
+        if restart is not None:
+            back = len(out)
+            while back > 0 and len(out) - back < 14 and out[back - 1].kind not in _STOPS and out[back - 1].kind not in (*ELEMENTS, "pronoun", "of", "COLON"):
+                back -= 1
+            del out[back:]
+            at = restart
             continue
         after = tokens[end]
         back = len(out) - 1

@@ -94,7 +94,7 @@ def _number_belongs(c: Cursor, words: list[Token], bracket: bool) -> bool:
         return not c.peek().spaced or bracket
     if before is not None and _is_label(before) and not c.peek().spaced:
         return True
-    if before is not None and before.kind == "between":
+    if before is not None and (before.kind == "between" or (before.kind == "glue" and len(words) > 1 and words[-2].kind == "between")):
         return True
     return bracket and after in ("SHUT", "END", "COMMA", "NL", "WORD", "glue", "SEMI")
 

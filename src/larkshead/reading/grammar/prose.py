@@ -21,7 +21,7 @@ from larkshead.reading.grammar.statements import CLAUSE_ENDS, Statements
 SELECTORS = frozenset({"each", "last", "ORD", "from", "after", "previous", "this", "only"})
 JOINS = frozenset({"join", "joining", "folded_join", "lock_join", "fasten"})
 _TRADE = frozenset({*ELEMENTS, *PICOTS, *JOINS, "NUM", "double_stitch", "reverse_work", "close", "leave", "cut", "attach", "MARK"})
-_INTRO = frozenset({*FILLER, "with", "COMMA", "denied", "by", "to", "from", "restating", "COLON", "large", "small", "shuttle", "ORD", "after", "each"})
+_INTRO = frozenset({*FILLER, "with", "COMMA", "denied", "by", "to", "from", "restating", "COLON", "large", "small", "shuttle", "ORD", "after", "each", "times"})
 
 
 class ProseStatements(Counts, Statements):
@@ -104,24 +104,51 @@ class ProseStatements(Counts, Statements):
     def element(self, count: int = 1, size: str = "", number: int | None = None, start: int | None = None) -> bool:
         c = self.c
         back = c.at
-        if self._more_of_it():
+        if self._more_of_it() or self._sized_one(start):
             return True
         if super().element(count, size, number, start):
             return True
         c.at = back
         return self._named_only(count, number, start)
 
+    def _sized_one(self, start: int | None) -> bool:
+        """``a small one three picot three``, ``little one same as the other little one``."""
+        c = self.c
+        begin = c.at if start is None else start
+        if not (c.kind() in ("small", "large") and c.kind(1) == "pronoun"):
+            return False
+        last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
+        if last is None:
+            return False
+        element = SaidElement(last.kind, c.span(begin), size=c.kind())
+        back = c.at
+        c.at += 2
+        if not self._alike(element):
+            self._body(element)
+        if not element.pieces and element.alike is None:
+            c.at = back
+            return False
+        while c.kind() in ("small", "large", "pronoun", "more") and element.alike is not None:
+            c.next()
+        self._after_element(element)
+        element.span = c.span(begin)
+        self.tell(element)
+        return True
+
     def _more_of_it(self) -> bool:
         """``chain twenty more on the same chain``: the chain told last goes on."""
         c = self.c
-        if not (c.kind() in ELEMENTS and c.kind(1) == "NUM" and c.kind(2) == "more"):
+        if not (c.kind() in ELEMENTS and c.kind(1) == "NUM"):
             return False
         last = self.said[-1] if self.said else None
-        if not isinstance(last, SaidElement) or last.kind != ELEMENTS[c.kind()]:
+        if not isinstance(last, SaidElement) or last.kind != ELEMENTS[c.kind()] or not last.pieces:
+            return False
+        if c.kind(2) != "more" and not (last is self.open and last.kind == "chain" and isinstance(last.pieces[-1][0], Picot)):
             return False
         start = c.at
         number = c.peek(1)
-        c.at += 3
+        c.at += 2
+        c.take("more")
         last.pieces.append((Stitches(int(number.value)), Span(number.start, number.end)))
         while c.kind() in ("to", "same", "glue", "of", "with", "WORD", "denied", "this") and c.at - start < 8:
             c.next()
@@ -225,7 +252,7 @@ class ProseStatements(Counts, Statements):
             c.at = back
             return
         element.pieces = read_work(c, self._syntax(element))
-        if not element.pieces or (len(element.pieces) == 1 and c.kind() in ELEMENTS):
+        if all(isinstance(item, Join) for item, _ in element.pieces) or (len(element.pieces) == 1 and c.kind() in ELEMENTS):
             element.pieces = []
             c.at = back
 
@@ -371,7 +398,7 @@ class ProseStatements(Counts, Statements):
             return False
         if c.kind() == "NUM":
             if not self._counts_stitches(False) or c.kind(1) not in (
-                "double_stitch", "COMMA", "STOP", "SEMI", "close", "glue", "join", "END", "first_half", "second_half", "bead", *PICOTS,
+                "double_stitch", "COMMA", "STOP", "SEMI", "close", "glue", "join", "again", "END", "first_half", "second_half", "bead", *PICOTS,
             ):
                 return False
             if c.kind(1) == "glue" and c.kind(2) in ELEMENTS:
@@ -407,6 +434,12 @@ class ProseStatements(Counts, Statements):
             element.span = c.span(start)
             self.tell(element)
             return True
+        if pieces and probe.kind() == "of" and probe.kind(1) in ELEMENTS and all(k not in PICOTS for k in between[:1]):
+            element = SaidElement(ELEMENTS[probe.kind(1)], c.span(start), pieces)
+            c.at = probe.at + 2
+            element.span = c.span(start)
+            self.tell(element)
+            return True
         least = 2 if self.fresh and "double_stitch" in between else 3
         if len(pieces) < least or not any(k in PICOTS or k in JOINS or k == "bead" for k in between) or between[0] in JOINS:
             return False
@@ -425,10 +458,14 @@ class ProseStatements(Counts, Statements):
         """``quarter inch``, ``another millimetre``: a length alone, between elements, is thread left bare."""
         c = self.c
         start = c.at
+        if c.kind() == "another" and c.kind(1) in ("UNIT", "FRACTION"):
+            c.next()
         if c.kind() not in ("FRACTION", "UNIT") or not self.said:
+            c.at = start
             return False
         if c.kind() == "UNIT":
-            if not (start and c.tokens[start - 1].kind == "another"):
+            if c.tokens[c.at - 1].kind != "another":
+                c.at = start
                 return False
             token = c.next()
             length: Length | None = Length("1", str(token.value))
@@ -694,7 +731,7 @@ class ProseStatements(Counts, Statements):
         if (chain is None and "followed" not in kinds) or any(k in ("NUM", "join", "lock_join") for k in kinds):
             return False
         chain = chain or 0
-        told = "followed" in kinds or (kinds[0] in ("after",) and "each" in kinds) or ("same" in kinds[:chain] and ("after" in kinds or "each" in kinds))
+        told = "followed" in kinds or (kinds[0] in ("after",) and "each" in kinds) or ("same" in kinds[:chain] and ("after" in kinds or "each" in kinds or kinds[0] == "with"))
         if not told:
             return False
         c.at = end
@@ -709,6 +746,8 @@ class ProseStatements(Counts, Statements):
             k in ("COLON", "double_stitch", "reverse_work", "close", "bead", "leave", "cut", "OPEN", "like", "same", "attach", "split_ring", "mock_ring")
             for k in before
         ):
+            return False
+        if sum(k == "WORD" for k in before) > 3 and not any(k in PICOTS for k in before):
             return False
         for i, kind in enumerate(before):
             if kind != "NUM":
@@ -726,12 +765,9 @@ class ProseStatements(Counts, Statements):
             return False
         if kinds[0] in ("from", "after") and not any(k in ("ORD", "each") for k in before):
             return False
-        if kinds[0] == "each" and kinds[1:2] in (["join"], ["joining"], ["lock_join"]):
-            return False
         if kinds[0] == "this" and not any(k == "each" for k in before[:3]):
             return False
-        after = kinds[join + 1 : join + 3]
-        return "NUM" not in after or "to" in after
+        return kinds[join + 1 : join + 2] != ["NUM"]
 
 
 def _drop_restated(element: SaidElement) -> None:

@@ -41,6 +41,7 @@ class Change:
     element_kind: str = ""
     element_label: str | None = None
     size: str = ""
+    item_told: bool = True
     passes: str | int = ""
     span: Span = Span(0, 0)
 
