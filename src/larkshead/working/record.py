@@ -30,6 +30,10 @@ class Scope:
     offsets: dict[str, int] = field(default_factory=dict)
     walks: dict[tuple[str, str], Walk] = field(default_factory=dict)
 
+    def holds(self, element: WorkedElement) -> bool:
+        """Whether an element was worked in this stretch."""
+        return self.start <= element.index and (self.end is None or element.index < self.end)
+
 
 class Walk:
     """The picots of a finished scope in working order, for going from one to the next."""

@@ -6,10 +6,8 @@ from collections.abc import Iterator
 from itertools import islice
 from typing import TYPE_CHECKING
 
-from larkshead.model import Element, ElementRef, Place
+from larkshead.model import ElementRef, Place
 from larkshead.working.names import name_of
-from larkshead.working.plans import plan_of
-from larkshead.working.weights import Weights
 from larkshead.working.worked import WorkedElement, WorkedJoin
 
 if TYPE_CHECKING:
@@ -32,7 +30,6 @@ class Unsaid:
 
     def __init__(self, places: Places) -> None:
         self._places = places
-        self._later: dict[tuple[int, str], int | None] | None = None
 
     def resolve(self, join: WorkedJoin) -> None:
         """A join whose place is not said at all."""
@@ -52,7 +49,7 @@ class Unsaid:
         if marks > 1 and join.position == marks and self._closing(join) and self._to_first(join, by):
             return
         free_seen = 0
-        for element, _ in places.previous(_PREVIOUS_RING, "ring", join):
+        for element, _ in places.elements.previous(_PREVIOUS_RING, "ring", join):
             if element.index < places.scopes.stretches[-1].start:
                 continue
             free = [picot for picot in islice(reversed(element.picots), 64) if not picot.uses][::-1]
@@ -114,7 +111,7 @@ class Unsaid:
             join.spot, join.element = "base", rings[low]
             join.assumed = f"the base of {name_of(rings[low])} is meant, which closes the round"
             return
-        if places.active is not None and self._next_of_round(join):
+        if places.elements.active is not None and self._next_of_round(join):
             return
         if ring is None:
             join.reason = "the text does not say what is joined to"
@@ -141,7 +138,7 @@ class Unsaid:
     def _next_of_round(self, join: WorkedJoin) -> bool:
         """The next picot of the round that joins go into, else of the round before."""
         places = self._places
-        active = places.active
+        active = places.elements.active
         if isinstance(active, WorkedElement):
             if places.picots.take(join, active, _NEXT):
                 join.assumed = f"the next picot of {name_of(active)} is meant"
@@ -169,13 +166,13 @@ class Unsaid:
         if place.picot in ("next", "any", "free"):
             rings = places.record.lists["ring"]
             for ring in islice(reversed(rings), _BACK):
-                if ring not in places.hosts and any(not picot.uses for picot in islice(ring.picots, 64)):
+                if ring not in places.elements.hosts and any(not picot.uses for picot in islice(ring.picots, 64)):
                     yield ring, ""
                     return
         by = join.by
         if by is not None and by.picots and isinstance(place.picot, int):
             return
-        for element, assumed in places.previous(_PREVIOUS_RING, "ring", join):
+        for element, assumed in places.elements.previous(_PREVIOUS_RING, "ring", join):
             yield element, assumed or f"{name_of(element)} is meant"
         if by is None or not by.is_ring:
             for element in islice(reversed(places.record.lists["chain"]), 1, 3):
@@ -190,19 +187,5 @@ class Unsaid:
             return first, f"{name_of(first)} is meant"
         if ring is None:
             every = self._places.record.lists["element"]
-            ring = next((one for one in islice(reversed(every), 3) if one not in self._places.hosts), None)
+            ring = next((one for one in islice(reversed(every), 3) if one not in self._places.elements.hosts), None)
         return ring, f"{name_of(ring)} is meant" if ring is not None else ""
-
-    def comes_later(self, ref: ElementRef, number: int) -> bool:
-        """Whether this part, as written, has so many elements of a kind, counting those not worked yet."""
-        if self._later is None:
-            self._later = {}
-            pattern = self._places.pattern
-            for found in Weights(pattern).walk():
-                if isinstance(found.step, Element):
-                    count = found.times // max(pattern.parts[found.part].times, 1)
-                    for key in {"", plan_of(found.step).family, found.step.kind}:
-                        before = self._later.get((found.part, key), 0)
-                        self._later[found.part, key] = None if found.open or before is None else before + count
-        have = self._later.get((self._places.scopes.current.part, ref.kind), 0)
-        return have is None or number <= have

@@ -233,7 +233,7 @@ class _Worker:
 
     def _make(self, element: WorkedElement, plan: Plan) -> None:
         """Make the picots, joins and thrown elements of an element; those thrown off it are worked where they stand."""
-        hosts = self.places.hosts
+        hosts = self.places.elements.hosts
         hosts[element] = None
         waiting: list[tuple[WorkedElement, Plan, int, int]] = []
         at = place = 0
