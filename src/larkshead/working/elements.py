@@ -36,7 +36,7 @@ class Elements:
         self.hosts: dict[WorkedElement, None] = {}
         self.last: WorkedJoin | None = None
         self.active: Scope | WorkedElement | None = None
-        # Where the joins of this part last went in each other scope, by the kind of element.
+        # Where the joins of this part last went in each other scope (by where that starts), by the kind of element.
         self._pointers: dict[tuple[int, str], WorkedElement] = {}
         self._later: dict[tuple[int, str], int | None] | None = None
 
@@ -47,8 +47,8 @@ class Elements:
 
     def point(self, scope: Scope, element: WorkedElement) -> None:
         """A join of this part went into this element of a scope: the next one goes on from there."""
-        self._pointers[id(scope), ""] = element
-        self._pointers[id(scope), "ring" if element.is_ring else "chain"] = element
+        self._pointers[scope.start, ""] = element
+        self._pointers[scope.start, "ring" if element.is_ring else "chain"] = element
 
     def called_by_part(self, place: Place) -> ElementRef | None:
         """``The ring of row 3`` of a table whose rows are elements labelled by number: that element."""
@@ -64,7 +64,7 @@ class Elements:
     def where_any(self, scope: Scope, key: str) -> Scope:
         """A scope; or, where it is only told apart by cuts and has no such element, the last one before that has."""
         if scope.of_cut:
-            for other in (scope, *islice(reversed(self.scopes.stretches[:-1]), 64)):
+            for other in (scope, *islice(reversed(self.scopes.stretches), 1, 65)):
                 _, low, high = self.record.within(other, key)
                 if high > low:
                     return other
@@ -165,7 +165,7 @@ class Elements:
         join.reason = f"there is no {noun} {number}{part}"
 
     def _same(self, key: str, scope: Scope | None, join: WorkedJoin) -> Iterator[Found]:
-        pointer = self._pointers.get((id(scope), key)) if scope is not None else None
+        pointer = self._pointers.get((scope.start, key)) if scope is not None else None
         if pointer is None and self.last is not None:
             into = self.last.into
             if into is not None and fits(into, key) and (scope is None or scope.holds(into)):
@@ -257,7 +257,7 @@ class Elements:
         if not count:
             join.reason = f"{scope.name} has no {key}s"
             return
-        pointer = self._pointers.get((id(scope), key if key in ("ring", "chain") else ""))
+        pointer = self._pointers.get((scope.start, key if key in ("ring", "chain") else ""))
         at = -1
         if pointer is not None:
             at = by_index(found, pointer.index, low, high) - low

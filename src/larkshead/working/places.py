@@ -184,7 +184,7 @@ class Places:
                 self.elements.active = element
         if scope is not None:
             self.elements.point(scope, element)
-            self._walked[id(scope)] = picot
+            self._walked[scope.start] = picot
             _, low, high = self.record.within(scope, "element")
             self.elements.active = scope if high - low > 1 or scope.end is None else element
 
@@ -230,7 +230,7 @@ class Places:
     def next_of(self, scope: Scope, key: str, size: str) -> WorkedPicot | None:
         """The picot of a finished scope after the one last joined to, round again at the end."""
         walk = self.record.walk(scope, key, size)
-        return walk.after(self._walked.get(id(scope)) or self._stand(scope)) if walk is not None else None
+        return walk.after(self._walked.get(scope.start) or self._stand(scope)) if walk is not None else None
 
     def _stand(self, scope: Scope) -> WorkedPicot | None:
         """The picot of a scope where the thread came out of it: the walk begins after that."""
