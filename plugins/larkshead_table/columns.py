@@ -44,6 +44,8 @@ LOOKS: dict[str, frozenset[str]] = {
 # Content that is common enough to be taken for a role without a head to name it, and how sure that is.
 _UNNAMED = {"label": 0.8, "element": 1.5, "work": 1.4, "turn": 1.5, "then": 1.3, "joins": 1.2, "times": 1.1, "say": 1.25, "thread": 1.0}
 _SURE = 0.6
+# The first column of a table is the one that numbers its rows, if its cells allow it.
+_FIRST = 2.0
 
 
 @dataclass(slots=True)
@@ -123,10 +125,14 @@ def choose_roles(heads: Sequence[tuple[str, list[Token]]], contents: Sequence[Co
         if column.role:
             continue
         scores = {role: weight + _FIT * content.fit(role) for role, weight in column.roles.items()}
+        first = column is columns[0]
         for role, weight in _UNNAMED.items():
             fit = content.fit(role)
-            if content.looks and fit >= _SURE:
-                scores[role] = max(scores.get(role, 0.0), weight * fit)
+            if role in ("times", "thread"):
+                # A number alone is no sign of either.
+                fit = content.share(role)
+            if content.looks and (fit >= _SURE or first and role == "label" and fit >= 0.5):
+                scores[role] = max(scores.get(role, 0.0), (_FIRST if first and role == "label" else weight) * fit)
         column.roles = scores
         column.role = max(scores, key=lambda role: scores[role], default="")
     _kinds(columns, contents)

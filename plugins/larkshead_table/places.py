@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from larkshead.model import ElementRef, PartRef, Place
+from larkshead.reading import Notice, Span
 from larkshead.reading.grammar.said import SaidElement
 from larkshead_table.plans import Plan
 from larkshead_table.spans import Stretch
+from larkshead_table.works import sums
 
 _ROWS = ("row", "step")
 
@@ -13,15 +15,52 @@ _ROWS = ("row", "step")
 class Places:
     """Turns rows named in places into elements. Elements named so get the row's label where they have none of their own."""
 
-    def __init__(self, plans: list[Plan], labels: dict[str, list[int]], stretches: list[Stretch]) -> None:
+    def __init__(
+        self, plans: list[Plan], labels: dict[str, list[int]], stretches: list[Stretch], notices: list[Notice]
+    ) -> None:
+        self.notices = notices
         self.plans = plans
         self.labels = labels
         self.stretches = [stretch for stretch in stretches if not stretch.copied]
         self.named = any(element.label is not None or element.first is not None for plan in plans for element in plan.elements)
         self.parts = {plan.heading.kind for plan in plans if plan.heading is not None}
 
-    def settle(self, place: Place, at: int) -> None:
-        """Name the element of the row that a place in row ``at`` speaks of."""
+    def settle(self, place: Place, at: int, span: Span) -> None:
+        """Name the element of the row that a place in row ``at`` speaks of; a notice at ``span`` where there is none."""
+        self._settle(place, at)
+        wrong = self._wrong(place)
+        if wrong:
+            self.notices.append(Notice("contradiction", "warning", wrong, span))
+
+    def _wrong(self, place: Place) -> str:
+        """What is wrong with a place by the rows alone: an element that is not told, a picot it does not have."""
+        ref = place.element
+        if place.part is not None or ref is None or ref.label is None:
+            return ""
+        called = [
+            element
+            for plan in self.plans
+            for element in plan.elements
+            if element.label is not None
+            and element.label.lower() == ref.label.lower()
+            and (not ref.kind or element.kind.endswith(ref.kind))
+        ]
+        if not called:
+            lettered = any(element.label is not None and element.label[0].isalpha() for plan in self.plans for element in plan.elements)
+            named = f"{ref.kind or 'element'} {ref.label}"
+            return f"there is no {named} in this table" if ref.label.isalpha() and lettered else ""
+        there = sums(called[-1].pieces)
+        spots = there["picots"] + there["joins"]
+        if place.spot != "picot" or not called[-1].pieces:
+            return ""
+        name = f"{called[-1].kind} {called[-1].label}"
+        if not spots:
+            return f"{name} has no picots to join to"
+        if isinstance(place.picot, int) and place.picot > spots:
+            return f"{name} has {spots} picots; there is no picot {place.picot}"
+        return ""
+
+    def _settle(self, place: Place, at: int) -> None:
         part, ref = place.part, place.element
         if part is not None and part.kind in _ROWS and part.kind not in self.parts:
             row = self._row(part, at)
@@ -67,7 +106,7 @@ class Places:
         number = self._number(element, row, at)
         if element.label is not None:
             place.element = ElementRef(element.kind, None, element.label, element.size)
-        elif number is not None:
+        elif number is not None and sums(element.pieces)["picots"] + sums(element.pieces)["joins"]:
             place.element = ElementRef(element.kind, number)
         else:
             element.label = next((label for label in self.plans[row].labels if label), None) or str(row + 1)

@@ -12,13 +12,13 @@ from larkshead.reading.grammar.assembly import Assembly
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.tokens import Token
+from larkshead_table.around import Around, fill_front, hear_text, read_own_list
 from larkshead_table.columns import Column, Content, choose_roles
 from larkshead_table.grid import Grid, Row
 from larkshead_table.heads import read_head
 from larkshead_table.layout import part_head, take_apart
 from larkshead_table.looks import looks
 from larkshead_table.places import Places
-from larkshead_table.plans import Plan
 from larkshead_table.repeats import label_key
 from larkshead_table.rowreader import RowReader
 from larkshead_table.sayings import Listener
@@ -42,12 +42,14 @@ class TableReading:
         self.source = source
         self.convention = convention
         self.notices: list[Notice] = []
-        self.own: dict[str, tuple[str, object]] = {}
-        self.plans: list[Plan] = []
+        self.around = Around()
 
     def run(self) -> Reading:
         sheet = take_apart(self.source, self.convention)
         self.notices += sheet.notices
+        first = next((at for at, block in enumerate(sheet.blocks) if isinstance(block, Grid)), len(sheet.blocks))
+        texts = [(block, at > first) for at, block in enumerate(sheet.blocks) if isinstance(block, Span)]
+        self.around = read_own_list(self.source, self.convention, texts)
         tables = [(grid, *self._head(grid)) for grid in sheet.grids]
         tokens = {id(row): self._cells(row) for _, head, rows in tables for row in ([head] if head else []) + rows}
         labels: set[str] = set()
@@ -59,18 +61,27 @@ class TableReading:
             self._names(rows, chosen, tokens, labels, names)
         listener = Listener(self.source, self.convention, labels, names)
         reader = RowReader(self.source, self.convention, listener, self.notices)
-        for (_, _, rows), chosen in zip(tables, columns, strict=True):
-            reader.columns = chosen
-            for row in rows:
-                reader.read(row, tokens[id(row)])
+        table = text = 0
+        for block in sheet.blocks:
+            if isinstance(block, Grid):
+                reader.columns = columns[table]
+                for row in tables[table][2]:
+                    reader.read(row, tokens[id(row)])
+                table += 1
+            else:
+                plan = hear_text(self.source, self.convention, listener, self.around, text, *texts[text], self.notices)
+                plan.outside = True
+                reader.plans.append(plan)
+                text += 1
         assembly = Assembly()
         if reader.first_thread:
             assembly.shuttle = reader.first_thread
         repeats = Repeats(reader.plans, self.notices)
         stretches = repeats.find()
-        places = Places(reader.plans, repeats.labels, stretches)
-        telling = Telling(reader.plans, stretches, places, self.notices, assembly.origins)
-        pattern = assembly.build(telling.tell())
+        places = Places(reader.plans, repeats.labels, stretches, self.notices)
+        telling = Telling(reader.plans, stretches, places, self.notices, assembly.origins, self.around.default, reader.spans)
+        pattern = assembly.build([*self.around.covers, *telling.tell()])
+        fill_front(pattern, self.around)
         notices = sorted([*self.notices, *assembly.notices], key=lambda n: n.span.start if n.span else 0)
         return Reading(self.source, pattern, assembly.origins, notices, "table", self.convention.name)
 
@@ -79,7 +90,7 @@ class TableReading:
 
     def _cells(self, row: Row) -> list[list[Token]]:
         return [
-            [token for span in cell.spans for token in tokenize(self.source.text, self.convention, self.own, *span)]  # type: ignore[arg-type]
+            [token for span in cell.spans for token in tokenize(self.source.text, self.convention, self.around.own, *span)]
             for cell in row.cells
         ]
 

@@ -44,7 +44,7 @@ class AgainReader:
                 self._word()
             if c.at == start:
                 c.next()
-        if again.times is None and self.numbers:
+        if again.times is None and self.numbers and (self.times_column or again.verb or again.how):
             again.times = self.numbers[-1]
         return again if self._tells() else None
 
@@ -155,7 +155,8 @@ class AgainReader:
                 return key
         key = label_key(token.text)
         digits = token.kind == "NUM" and token.text.isdigit()
-        alone = self.times_column and digits and c.kind(1) not in (*_TO, *_AND, "times", "DASH") and not named
+        listed = c.kind(1) in _TO or c.kind(1) in _AND and c.kind(2) == "NUM" or c.kind(1) == "times"
+        alone = self.times_column and digits and not listed and not named
         if digits and (named or (key in self.labels and not alone)):
             c.next()
             return key

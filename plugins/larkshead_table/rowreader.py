@@ -45,6 +45,7 @@ class RowReader:
         self.plans: list[Plan] = []
         self.last: dict[str, SaidElement] = {}
         self.shown: set[str] = set()
+        self.spans: dict[int, Span] = {}
 
     def read(self, row: Row, cells: list[list[Token]]) -> Plan:
         """The plan of a row; ``cells`` are the tokens of its cells."""
@@ -482,10 +483,10 @@ class _RowReading:
 
     def _times(self, tokens: list[Token], column: Column, cell: Cell) -> None:
         text = cell.text(self.reader.source)
-        if "none" in meanings(text, self.convention) and not any(t.kind == "NUM" for t in tokens):
-            return
         if text[0] in _BRACES or text[-1] in _BRACES and text.count("(") == text.count(")") - (text[-1] == ")"):
             self.plan.brace = text
+        elif "none" in meanings(text, self.convention) and not any(t.kind == "NUM" for t in tokens):
+            return
         again, rest = read_again(tokens, self.reader.listener.labels, self.convention, times_column=True)
         self.plan.times = again
         if again is None and not self.plan.brace:
@@ -519,6 +520,15 @@ class _RowReading:
 
     def _say(self, tokens: list[Token], column: Column, cell: Cell) -> None:
         """A cell of words: whatever it says goes to its place in the row."""
+        unit = self.plan.unit()
+        if unit.element is not None and not unit.element.pieces and tokens[0].kind in ("NUM", "OPEN"):
+            c = Cursor(list(tokens))
+            unit.element.pieces = read_work_cell(c, unit.element.kind, self.notices)
+            while unit.element.pieces and c.kind() in ("COMMA", "SEMI", "STOP", "COLON"):
+                c.next()
+            tokens = c.tokens[c.at : c.limit]
+            if not tokens:
+                return
         waiting = any(unsaid_joins(element.pieces) for element in self.plan.elements)
         heard = self.reader.listener.hear(tokens, self.notices, joins=waiting)
         self.plan.again += heard.again
@@ -610,6 +620,7 @@ class _RowReading:
         joins = [(unit, join) for unit in self.plan.units if unit.element is not None for join in unsaid_joins(unit.element.pieces)]
         left: list[Target] = []
         for target in self.targets:
+            self.reader.spans[id(target.place)] = target.span
             locks = [entry for entry in joins if entry[1].kind == "lock"]
             entry = None
             if target.lock:

@@ -9,10 +9,9 @@ from larkshead.model import Attach, LockJoin, Note, Switch
 from larkshead.reading import Notice
 from larkshead.reading.grammar.changes import read_changes
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.items import WorkSyntax
+from larkshead.reading.grammar.lines import Lines
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
-from larkshead.reading.grammar.said import Change, Said, SaidChange, SaidElement, SaidNote, SaidStep
-from larkshead.reading.grammar.statements import Statements
+from larkshead.reading.grammar.said import Change, Said, SaidChange, SaidElement, SaidLine, SaidNote, SaidStep
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Source
 from larkshead.records import dataclass, field
@@ -22,17 +21,20 @@ from larkshead_table.repeats import read_again
 
 _CLAUSE_ENDS = frozenset({"STOP", "SEMI", "NL", "PARA"})
 _JOINS = frozenset({"join", "joining", "folded_join", "lock_join", "PLUS"})
+_JOIN_LEADS = frozenset({"join", "PLUS", "joining", "folded_join", "ORD", "last", "previous", "next", "same", "middle", "label"})
 _PASSES = frozenset({"ORD", "last", "each", "after", "only"})
 
 
 @dataclass(slots=True)
 class Sayings:
-    """What a cell says, in order: ``said`` for the shared grammar's steps, repeats of rows, changes, and places of joins."""
+    """What a cell says, in order: ``said`` for the shared grammar's steps, repeats of rows, changes, and places of joins;
+    ``rest`` are the words left over where steps are not looked for."""
 
     said: list[Said] = field(default_factory=list)
     again: list[Again] = field(default_factory=list)
     changes: list[SaidChange] = field(default_factory=list)
     targets: list[Target] = field(default_factory=list)
+    rest: list[Token] = field(default_factory=list)
 
 
 class Listener:
@@ -44,21 +46,26 @@ class Listener:
         self.labels = labels
         self.names = names
 
-    def hear(self, tokens: list[Token], notices: list[Notice], joins: bool = False) -> Sayings:
-        """Everything a cell says. ``joins`` when the row has joins whose places may be told here."""
+    def hear(self, tokens: list[Token], notices: list[Notice], joins: bool = False, plain: bool = True) -> Sayings:
+        """Everything a cell says. ``joins`` when the row has joins whose places may be told here; not ``plain`` when only
+        repeats and changes are listened for."""
         heard = Sayings()
         rest: list[Token] = []
         for clause in clauses(tokens):
             again, left = read_again(clause, self.labels, self.convention)
             if again is not None:
-                self._plain(rest, heard, joins)
-                rest = []
+                if plain:
+                    self._plain(rest, heard, joins, notices)
+                    rest = []
                 heard.again.append(again)
                 if left:
                     self._change(left, heard) or rest.extend(left)
             elif not self._change(clause, heard):
                 rest.extend(clause)
-        self._plain(rest, heard, joins)
+        if plain:
+            self._plain(rest, heard, joins, notices)
+        else:
+            heard.rest = rest
         return heard
 
     # --- changes -----------------------------------------------------------------------------------------------
@@ -126,33 +133,34 @@ class Listener:
 
     # --- everything else ---------------------------------------------------------------------------------------
 
-    def _plain(self, tokens: list[Token], heard: Sayings, joins: bool) -> None:
+    def _plain(self, tokens: list[Token], heard: Sayings, joins: bool, notices: list[Notice]) -> None:
         if not tokens:
             return
-        if joins and not any(token.kind in ELEMENTS and self._opens_work(tokens, i) for i, token in enumerate(tokens)):
+        if joins:
             tokens = self._places(tokens, heard)
-        statements = Statements(tokens, WorkSyntax(lines=True))
-        for said in statements.run():
+        lines = Lines(tokens)
+        for said in lines.run():
             heard.said.extend(self._settled(said))
-
-    def _opens_work(self, tokens: list[Token], at: int) -> bool:
-        return at + 1 < len(tokens) and tokens[at + 1].kind in ("NUM", "COLON")
+        notices.extend(lines.notices)
 
     def _places(self, tokens: list[Token], heard: Sayings) -> list[Token]:
-        """Clauses that tell where the joins of the row go are taken out: ``join to p of row 1``, ``+ to last p of R1``."""
+        """Clauses that tell where the joins of the row go are taken out: ``join to p of row 1``, ``(p2 of R1)``."""
         out: list[Token] = []
-        for clause in clauses(tokens, ("COMMA",)):
-            leads = [token.kind for token in clause if token.kind not in ("COMMA", "glue", "WORD")]
-            if leads and (leads[0] in ("join", "PLUS", "joining", "folded_join") or clause[0].kind == "OPEN" and set(leads) & set(PICOTS)):
-                targets = read_targets(clause, self.names, self.convention)
-                if targets:
-                    heard.targets += targets
-                    continue
-            out.extend(clause)
+        for clause in clauses(tokens, ("COMMA", *_CLAUSE_ENDS)):
+            leads = [token.kind for token in clause if token.kind not in ("COMMA", "glue", "WORD", "OPEN", "to")]
+            works = any(a.kind == "NUM" and b.kind in ("DASH", "PLUS") for a, b in zip(clause, clause[1:], strict=False))
+            places = bool(leads) and not works and (leads[0] in _JOIN_LEADS or leads[0] in PICOTS or bool(set(leads) & set(PICOTS)) and leads[0] in ELEMENTS)
+            targets = read_targets(clause, self.names, self.convention) if places else []
+            if targets:
+                heard.targets += targets
+            else:
+                out.extend(clause)
         return out
 
     def _settled(self, said: Said) -> list[Said]:
         """Steps with the places this table's names give, notes in the words of the text."""
+        if isinstance(said, SaidLine):
+            return []
         if isinstance(said, SaidNote):
             words = self.source.quote(said.span).strip()
             return [SaidNote(words, said.span, said.unread)] if words.strip(" .,;:-–—") else []

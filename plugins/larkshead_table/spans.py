@@ -213,7 +213,7 @@ class Repeats:
         first_row, last_row = min(found), max(found)
         if self._span_of_like(at, again, first_row, last_row):
             return
-        self._stretch(first_row, last_row, again, told_at=at)
+        self._stretch(first_row, last_row, again, told_at=None if self.plans[at].outside else at)
 
     def _span_of_like(self, at: int, again: Again, first: int, last: int) -> bool:
         """``rows 3-8 as rows 1-2``: as many passes as rows stand for."""

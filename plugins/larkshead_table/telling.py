@@ -17,7 +17,10 @@ from larkshead_table.spans import Stretch
 class Telling:
     """Tells the rows of a pattern to the shared assembly."""
 
-    def __init__(self, plans: list[Plan], stretches: list[Stretch], places: Places, notices: list[Notice], origins: Origins) -> None:
+    def __init__(self, plans: list[Plan], stretches: list[Stretch], places: Places, notices: list[Notice], origins: Origins, default: Place | None = None, spans: dict[int, Span] | None = None) -> None:
+        self.default = default
+        # Where the words of a place stand, by its identity.
+        self.spans = spans or {}
         self.plans = plans
         self.stretches = stretches
         self.places = places
@@ -87,10 +90,12 @@ class Telling:
             self.said.append(change)
 
     def _element(self, at: int, element: SaidElement) -> None:
-        for item, _ in element.pieces:
+        for item, span in element.pieces:
             for one in (item.item, *item.passes.values()) if isinstance(item, Varying) else (item,):
                 if isinstance(one, Join):
-                    self._all(one.places, at)
+                    if not one.places and self.default is not None:
+                        one.places = [deepcopy(self.default)]
+                    self._all(one.places, at, span)
         others = self.instead.get(at, ())
         varying = any(isinstance(item, Varying) for item, _ in element.pieces)
         if not others and not varying:
@@ -124,9 +129,9 @@ class Telling:
         at = self.plans.index(plan)
         for unit in plan.units:
             if unit.element is not None:
-                for item, _ in unit.element.pieces:
+                for item, span in unit.element.pieces:
                     if isinstance(item, Join):
-                        self._all(item.places, at)
+                        self._all(item.places, at, span)
                 steps.append(self._built(unit.element))
             for said in (*unit.locks, *unit.after):
                 if isinstance(said, SaidStep):
@@ -152,15 +157,15 @@ class Telling:
 
     def _resolve(self, said: Said, at: int) -> None:
         if isinstance(said, SaidStep) and isinstance(said.step, LockJoin | Attach):
-            self._all(said.step.places, at)
+            self._all(said.step.places, at, said.span)
         elif isinstance(said, SaidElement):
-            for item, _ in said.pieces:
+            for item, span in said.pieces:
                 if isinstance(item, Join):
-                    self._all(item.places, at)
+                    self._all(item.places, at, span)
 
-    def _all(self, places: list[Place], at: int) -> None:
+    def _all(self, places: list[Place], at: int, span: Span) -> None:
         for place in places:
-            self.places.settle(place, at)
+            self.places.settle(place, at, self.spans.get(id(place), span))
 
 
 __all__ = ["SaidNote", "Span", "Telling", "Unit"]

@@ -196,6 +196,9 @@ class LineActions:
         start = at
         while at < self.c.limit:
             kind = self.tokens[at].kind
+            if kind == "mock_picot" and at > start and self.tokens[at - 1].kind == "of":
+                at += 1
+                continue
             if kind in _PLACE_ENDS or kind == "OPEN":
                 if kind == "STOP" and at > start and self.tokens[at - 1].kind in KINDS and len(self.tokens[at - 1].text) == 1 and self.kind_at(at + 1) in ("of", "SHUT"):
                     at += 1

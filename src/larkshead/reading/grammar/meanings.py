@@ -72,6 +72,8 @@ def interpret(tokens: list[Token], form: str) -> tuple[str, Any] | None:
     if first is None:
         return _one_like_it(tokens, form)
     kind = kinds[first]
+    if kind in ("double_stitch", "ring") and kinds[first + 1 : first + 2] == ["of"] and kinds[first + 2 : first + 3] in (["first_half"], ["half_stitch"]):
+        return "josephine_ring", None
     if kind in ELEMENTS:
         return _element(tokens, kinds, first)
     if kind in PICOTS:

@@ -1,0 +1,140 @@
+"""The text before, between and behind tables: own list, title and materials, sentences that cover all rows, steps told in words."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from larkshead.conventions import Convention
+from larkshead.model import Pattern, Place
+from larkshead.reading import Notice, Source, Span
+from larkshead.reading.grammar.front import Front, read_front
+from larkshead.reading.grammar.lexer import tokenize
+from larkshead.reading.grammar.lines import Lines
+from larkshead.reading.grammar.said import (
+    Said,
+    SaidChange,
+    SaidCover,
+    SaidElement,
+    SaidHeading,
+    SaidLine,
+    SaidNote,
+    SaidStep,
+    SaidTotal,
+)
+from larkshead.reading.grammar.tokens import Token
+from larkshead.records import dataclass, field
+from larkshead_table.joins import span_of
+from larkshead_table.plans import Plan, Unit
+from larkshead_table.sayings import Listener, clauses
+
+_BREAKS = frozenset({"NL", "PARA"})
+_SENTENCES = frozenset({"STOP", "NL", "PARA"})
+# A title longer than this is a sentence.
+_LONGEST_TITLE = 9
+
+
+@dataclass
+class Around:
+    """What stands about the tables. ``own`` are the forms of the pattern's own list."""
+
+    own: dict[str, tuple[str, Any]] = field(default_factory=dict)
+    fronts: list[Front] = field(default_factory=list)
+    covers: list[SaidCover] = field(default_factory=list)
+    default: Place | None = None
+    notes: list[str] = field(default_factory=list)
+
+
+def read_own_list(source: Source, convention: Convention, blocks: list[tuple[Span, bool]]) -> Around:
+    """The own list, title and materials in the stretches of text; the flag says whether a table stands before."""
+    around = Around()
+    for span, behind in blocks:
+        front = read_front(source.text, _tokens(source, convention, {}, span), behind)
+        around.fronts.append(front)
+        for form, meaning in front.own.items():
+            if meaning[0] != "NAME":
+                around.own.setdefault(form, meaning)
+    return around
+
+
+def _tokens(source: Source, convention: Convention, own: dict[str, tuple[str, Any]], span: Span) -> list[Token]:
+    """The tokens of a stretch, without the signs that mark headings in Markdown."""
+    tokens = tokenize(source.text, convention, own, *span)
+    out: list[Token] = []
+    for at, token in enumerate(tokens):
+        if token.kind == "MARK" and token.text[0] == "#" and (at == 0 or tokens[at - 1].kind in _BREAKS):
+            continue
+        out.append(token)
+    return out
+
+
+def hear_text(
+    source: Source, convention: Convention, listener: Listener, around: Around, block: int, span: Span, behind: bool, notices: list[Notice]
+) -> Plan:
+    """What a stretch of text says beyond its own list, as a row without cells."""
+    plan = Plan(span, 0)
+    skip = around.fronts[block].skip
+    tokens = [t for t in _tokens(source, convention, around.own, span) if not any(s.start <= t.start < s.end for s in skip)]
+    for sentence in clauses(tokens, _SENTENCES):
+        sentence = [token for token in sentence if token.kind not in _BREAKS]
+        if any(token.kind not in ("STOP", "QUOTE", "OTHER", "DASH", "COMMA") for token in sentence):
+            _sentence(source, listener, around, plan, sentence, behind, notices)
+    return plan
+
+
+def _sentence(
+    source: Source, listener: Listener, around: Around, plan: Plan, tokens: list[Token], behind: bool, notices: list[Notice]
+) -> None:
+    heard = listener.hear(tokens, [], plain=False)
+    plan.again += heard.again
+    plan.loose += heard.changes
+    if not heard.rest:
+        return
+    rest = heard.rest
+    lines = Lines(rest)
+    said = [thing for thing in lines.run() if not isinstance(thing, SaidLine)]
+    if lines.default is not None and around.default is None:
+        around.default = lines.default
+        said = [thing for thing in said if not isinstance(thing, SaidNote)]
+    kept: list[Said] = []
+    for thing in said:
+        if isinstance(thing, SaidCover):
+            around.covers.append(thing)
+        elif isinstance(thing, SaidChange):
+            plan.loose.append(thing)
+        elif isinstance(thing, SaidHeading):
+            plan.heading = thing
+        else:
+            kept.append(thing)
+    if not kept:
+        return
+    if all(isinstance(thing, SaidTotal) for thing in kept) or behind and _is_work(kept):
+        for thing in kept:
+            if isinstance(thing, SaidElement):
+                plan.units.append(Unit(thing))
+            else:
+                plan.unit().after.append(thing)
+        return
+    around.notes.append(source.quote(span_of(rest)).strip())
+
+
+def _is_work(said: list[Said]) -> bool:
+    """Whether a sentence behind a table is nothing but steps."""
+    return all(isinstance(thing, SaidStep | SaidElement | SaidTotal) for thing in said)
+
+
+def fill_front(pattern: Pattern, around: Around) -> None:
+    """Title, materials, sizes and notes of the text laid into the pattern."""
+    for front in around.fronts:
+        title = front.title
+        if title and (pattern.title or len(title.split()) > _LONGEST_TITLE):
+            pattern.notes.append(title)
+        elif title:
+            pattern.title = title
+        pattern.materials += front.materials
+        pattern.threads = pattern.threads or front.threads
+        pattern.abbreviations += front.abbreviations
+        pattern.sizes += front.sizes
+        pattern.finished_size = pattern.finished_size or front.finished_size
+        pattern.picot_length = pattern.picot_length or front.picot_length
+        pattern.notes += front.notes
+    pattern.notes += [note for note in around.notes if note]
