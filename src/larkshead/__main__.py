@@ -15,7 +15,7 @@ def main() -> None:
         return
     from larkshead.cli.main import run
 
-    run()
+    run(sys.argv[1:])
 
 
 if __name__ == "__main__":

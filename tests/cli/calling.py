@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
-from larkshead.cli.main import commands
+from larkshead.cli.group import commands
 
 Call = Callable[..., Result]
 

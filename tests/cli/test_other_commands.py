@@ -13,7 +13,8 @@ import pytest
 from calling import Call
 
 from larkshead import __version__
-from larkshead.cli.main import COMMANDS, commands
+from larkshead.cli.commands import COMMANDS
+from larkshead.cli.group import commands
 
 STEPS = "R 4 p 4 p 4 # A\nTURN\nREP 3 {\nC 6 p 6\nTURN\nR 4 j 4 p 4 -> previous ring, last picot\nTURN\n}\nBT 3mm\n"
 HERE = Path(__file__).parents[2]

@@ -5,26 +5,33 @@ from __future__ import annotations
 import os
 import sys
 
-import click
-
 from larkshead.app.convert import Converted, convert
 from larkshead.app.errors import CannotRun
 from larkshead.app.remarks import of_losses, of_notice
-from larkshead.cli.options import inputs
+from larkshead.cli.options import FILES, INPUTS, Command, Option
 from larkshead.cli.output import make_folder, safe_name, write_file
 from larkshead.cli.session import Session, name_of
 from larkshead.reading import Reading
 
+TEXT = """Write patterns in another style.
 
-@click.command("convert")
-@inputs
-@click.option("--to", "to_style", metavar="STYLE", help="Style to write; else told by the name given with -o.")
-@click.option("--write-as", "write_as", metavar="CONVENTION", help="Whose words to write in; else as it was read.")
-@click.option("-o", "--output", "output", metavar="FILE", help="File to write; else standard output.")
-@click.option("--into", "into", metavar="FOLDER", help="Folder to write to, one file for each that is read.")
-@click.option("--force", is_flag=True, help="Write over files that are there already.")
-@click.option("--strict", is_flag=True, help="End with 1 when anything was lost, or a warning was given.")
-def command(
+The result goes to standard output, to the file named with -o, or, one file for each pattern, into the folder
+named with --into. What had to be assumed or left out is told on standard error, with its line and column in your
+file. What is written is read back and compared, so that nothing is lost unsaid.
+
+\b
+Examples:
+  larkshead convert collar.txt --to shorthand
+  larkshead convert collar.txt --to table -o collar.md
+  larkshead convert patterns/ --to prose --into prose/
+  larkshead convert - --from shorthand --to steplist < collar.txt
+
+Ends with 0 when all went well, 1 when what was read cannot be trusted (with --strict: when anything was lost),
+and 2 when a file could not be read or written.
+"""
+
+
+def run(
     files: tuple[str, ...],
     style: str | None,
     read_as: str | None,
@@ -37,22 +44,7 @@ def command(
     force: bool,
     strict: bool,
 ) -> None:
-    """Write patterns in another style.
-
-    The result goes to standard output, to the file named with -o, or, one file for each pattern, into the folder
-    named with --into. What had to be assumed or left out is told on standard error, with its line and column in your
-    file. What is written is read back and compared, so that nothing is lost unsaid.
-
-    \b
-    Examples:
-      larkshead convert collar.txt --to shorthand
-      larkshead convert collar.txt --to table -o collar.md
-      larkshead convert patterns/ --to prose --into prose/
-      larkshead convert - --from shorthand --to steplist < collar.txt
-
-    Ends with 0 when all went well, 1 when what was read cannot be trusted (with --strict: when anything was lost),
-    and 2 when a file could not be read or written.
-    """
+    """Write patterns in another style."""
     session = Session(settings_path, notices_format)
     try:
         target = _target(session, to_style, output)
@@ -129,3 +121,20 @@ def _target(session: Session, to_style: str | None, output: str | None) -> str:
     if len(fitting) == 1:
         return fitting[0]
     raise CannotRun(f"say the style to write with --to ({', '.join(sorted(able))})", kind="unknown-style")
+
+
+COMMAND = Command(
+    "convert",
+    TEXT,
+    run,
+    (
+        *INPUTS,
+        Option(("--to",), "to_style", "Style to write; else told by the name given with -o.", "STYLE"),
+        Option(("--write-as",), "write_as", "Whose words to write in; else as it was read.", "CONVENTION"),
+        Option(("-o", "--output"), "output", "File to write; else standard output.", "FILE"),
+        Option(("--into",), "into", "Folder to write to, one file for each that is read.", "FOLDER"),
+        Option(("--force",), "force", "Write over files that are there already.", flag=True),
+        Option(("--strict",), "strict", "End with 1 when anything was lost, or a warning was given.", flag=True),
+    ),
+    FILES,
+)

@@ -5,30 +5,27 @@ from __future__ import annotations
 import inspect
 import sys
 
-import click
-
 from larkshead.app.errors import CannotRun, choice
 from larkshead.app.terms import explain_term, known_words
+from larkshead.cli.options import SETTINGS, Command, Option
 from larkshead.cli.session import Session
 from larkshead.reports import printable
 
+TEXT = """Explain a rule or a trade term.
 
-@click.command("explain")
-@click.argument("words", nargs=-1, required=True, metavar="RULE|TERM")
-@click.option("--read-as", "read_as", metavar="CONVENTION", help="Convention a term is looked up in; else all of them.")
-@click.option("--settings", "settings_path", metavar="FILE", help="Settings file; else the nearest larkshead.toml.")
-def command(words: tuple[str, ...], read_as: str | None, settings_path: str | None) -> None:
-    """Explain a rule or a trade term.
+For a rule: what it looks for, why it matters, what it lets pass, and a right and a wrong example. For a term: how
+each convention says it, in full and shortened, and where that is known from.
 
-    For a rule: what it looks for, why it matters, what it lets pass, and a right and a wrong example. For a term: how
-    each convention says it, in full and shortened, and where that is known from.
+\b
+Examples:
+  larkshead explain impossible-join
+  larkshead explain split ring
+  larkshead explain lj --read-as en
+"""
 
-    \b
-    Examples:
-      larkshead explain impossible-join
-      larkshead explain split ring
-      larkshead explain lj --read-as en
-    """
+
+def run(words: tuple[str, ...], read_as: str | None, settings_path: str | None) -> None:
+    """Explain a rule or a trade term."""
     session = Session(settings_path)
     bench = session.bench
     asked = " ".join(words)
@@ -55,3 +52,13 @@ def _unknown(asked: str, known: list[str]) -> str:
     meant = said.rpartition("; ")[2] if "; did you mean" in said else ""
     also = "`larkshead list rules` shows the rules"
     return f"there is no rule or term {printable(asked)!r}; {meant or also}"
+
+
+COMMAND = Command(
+    "explain",
+    TEXT,
+    run,
+    (Option(("--read-as",), "read_as", "Convention a term is looked up in; else all of them.", "CONVENTION"), SETTINGS),
+    ("words", "RULE|TERM"),
+    least=1,
+)

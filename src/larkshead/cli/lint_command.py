@@ -4,31 +4,30 @@ from __future__ import annotations
 
 import sys
 
-import click
-
 from larkshead.app.errors import CannotRun, choice
 from larkshead.app.lint import lint
 from larkshead.app.remarks import of_finding
-from larkshead.cli.options import LEVELS, inputs
+from larkshead.cli.options import FILES, INPUTS, LEVELS, Command, Option
 from larkshead.cli.session import Session, shows_color
 from larkshead.reports import FileReport, Report
 
+TEXT = """Proof patterns by working them.
 
-@click.command("lint")
-@inputs
-@click.option(
-    "--format", "report", default="text", show_default=True, metavar="REPORT", help="text, json, or a plugin's."
-)
-@click.option(
-    "--rule", "rules", multiple=True, metavar="RULE", help="Check this rule only (may be given several times)."
-)
-@click.option(
-    "--fail-on",
-    "fail_on",
-    type=click.Choice(LEVELS),
-    help="End with 1 from this severity on.  [default: warning]",
-)
-def command(
+Every pattern is worked stitch by stitch, and what cannot be worked, or is probably a mistake, is shown with your
+own line and the place in it. `larkshead explain RULE` tells what a rule looks for and what it lets pass.
+
+\b
+Examples:
+  larkshead lint collar.txt
+  larkshead lint patterns/ --fail-on error
+  larkshead lint collar.txt --format json
+
+Ends with 0 when nothing was found, 1 when something was that is at least as severe as --fail-on says, and 2 when a
+file could not be read.
+"""
+
+
+def run(
     files: tuple[str, ...],
     style: str | None,
     read_as: str | None,
@@ -38,20 +37,7 @@ def command(
     rules: tuple[str, ...],
     fail_on: str | None,
 ) -> None:
-    """Proof patterns by working them.
-
-    Every pattern is worked stitch by stitch, and what cannot be worked, or is probably a mistake, is shown with your
-    own line and the place in it. `larkshead explain RULE` tells what a rule looks for and what it lets pass.
-
-    \b
-    Examples:
-      larkshead lint collar.txt
-      larkshead lint patterns/ --fail-on error
-      larkshead lint collar.txt --format json
-
-    Ends with 0 when nothing was found, 1 when something was that is at least as severe as --fail-on says, and 2 when a
-    file could not be read.
-    """
+    """Proof patterns by working them."""
     session = Session(settings_path, notices_format)
     bench = session.bench
     try:
@@ -76,3 +62,17 @@ def command(
     except CannotRun as failure:
         session.fail(failure)
     session.end()
+
+
+COMMAND = Command(
+    "lint",
+    TEXT,
+    run,
+    (
+        *INPUTS,
+        Option(("--format",), "report", "text, json, or a plugin's.", "REPORT", default="text"),
+        Option(("--rule",), "rules", "Check this rule only (may be given several times).", "RULE", many=True),
+        Option(("--fail-on",), "fail_on", "End with 1 from this severity on; else warning.", choices=LEVELS),
+    ),
+    FILES,
+)

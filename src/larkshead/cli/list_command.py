@@ -7,9 +7,8 @@ import sys
 from collections.abc import Iterable
 from typing import Any
 
-import click
-
 from larkshead.app.errors import CannotRun
+from larkshead.cli.options import REPORT_FORMS, SETTINGS, Command, Option
 from larkshead.cli.session import Session
 from larkshead.host.registry import Provided, Registry
 from larkshead.reports import printable
@@ -17,20 +16,18 @@ from larkshead.reports import printable
 KINDS = ("styles", "conventions", "rules", "reports", "samples", "plugins")
 Row = dict[str, str]
 
+TEXT = """List styles, conventions, rules, reports, samples or plugins; all of them when none is named.
 
-@click.command("list")
-@click.argument("what", required=False, type=click.Choice(KINDS), metavar="[WHAT]")
-@click.option("--settings", "settings_path", metavar="FILE", help="Settings file; else the nearest larkshead.toml.")
-@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
-def command(what: str | None, settings_path: str | None, form: str) -> None:
-    """List styles, conventions, rules, reports, samples or plugins; all of them when none is named.
+\b
+Examples:
+  larkshead list rules
+  larkshead list styles
+  larkshead list samples
+"""
 
-    \b
-    Examples:
-      larkshead list rules
-      larkshead list styles
-      larkshead list samples
-    """
+
+def run(what: str | None, settings_path: str | None, form: str) -> None:
+    """List styles, conventions, rules, reports, samples or plugins; all of them when none is named."""
     session = Session(settings_path)
     try:
         registry = session.bench.registry
@@ -81,3 +78,14 @@ def _table(kind: str, rows: Iterable[Row], heading: bool) -> str:
         cells = [cell.ljust(width) for cell, width in zip(line, widths, strict=False)]
         text += (margin + "  ".join([*cells, line[-1]])).rstrip() + "\n"
     return text
+
+
+COMMAND = Command(
+    "list",
+    TEXT,
+    run,
+    (SETTINGS, Option(("--format",), "form", "How the result is shown.", choices=REPORT_FORMS, default="text")),
+    ("what", "[WHAT]"),
+    most=1,
+    operand_choices=KINDS,
+)

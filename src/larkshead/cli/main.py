@@ -1,82 +1,30 @@
-"""The commands as one group; each command's module is imported only when it is used."""
+"""Running a command: arguments read plainly where they are plain, by click where they are not."""
 
 from __future__ import annotations
 
 import gc
-import importlib
 import os
 import sys
+from collections.abc import Sequence
 
-import click
-
-from larkshead import __version__
+from larkshead.cli.commands import COMMANDS, load_command
+from larkshead.cli.options import read_plainly
 from larkshead.reports.printable import printable
 
-# Command, module and the line that --help shows for it, said here so that --help imports no command.
-COMMANDS = {
-    "convert": "Write patterns in another style.",
-    "lint": "Proof patterns by working them.",
-    "work": "Show a pattern step by step as it is worked.",
-    "tally": "Count stitches, picots, joins and beads.",
-    "explain": "Explain a rule or a trade term.",
-    "list": "List styles, conventions, rules, reports, plugins and samples.",
-}
+COMPLETE = "_LARKSHEAD_COMPLETE"
 
 
-class Commands(click.Group):
-    """The group of commands, each loaded when asked for."""
-
-    def list_commands(self, ctx: click.Context) -> list[str]:
-        """The commands in the order a pattern goes through them."""
-        return list(COMMANDS)
-
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        """One command, from the module of its name."""
-        if cmd_name not in COMMANDS:
-            return None
-        module = importlib.import_module(f"larkshead.cli.{cmd_name}_command")
-        command: click.Command = module.command
-        return command
-
-    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """The list of commands, without importing them."""
-        with formatter.section("Commands"):
-            formatter.write_dl(list(COMMANDS.items()))
-
-    def resolve_command(
-        self, ctx: click.Context, args: list[str]
-    ) -> tuple[str | None, click.Command | None, list[str]]:
-        """The command asked for; an unknown one is answered with those there are."""
-        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
-            from larkshead.app.errors import choice
-
-            ctx.fail(choice("command", args[0], list(COMMANDS)))
-        return super().resolve_command(ctx, args)
-
-
-@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
-@click.version_option(__version__, "-V", "--version", message="larkshead %(version)s")
-def commands() -> None:
-    """Read tatting patterns in one notation, write them in another, and proof them by working them.
-
-    \b
-    Examples:
-      larkshead convert collar.txt --to shorthand
-      larkshead lint collar.txt
-      larkshead tally collar.txt
-      larkshead explain impossible-join
-    """
-
-
-def run() -> None:
+def run(arguments: Sequence[str]) -> None:
     """Run the command line; the process ends with 0 (clean), 1 (findings or losses) or 2 (could not run)."""
     # What is loaded stays: looking for circles in it again and again would only cost time.
     gc.set_threshold(100_000, 20, 50)
     code = 0
     try:
-        commands.main(prog_name="larkshead")
+        _run(arguments)
     except SystemExit as end:
         code = end.code if isinstance(end.code, int) else 1 if end.code else 0
+    except KeyboardInterrupt:
+        code = 130
     except OSError as fault:
         sys.stderr.write(f"larkshead: error: the result cannot be written: {fault.strerror or fault}\n")
         code = 2
@@ -90,6 +38,18 @@ def run() -> None:
         )
         code = 2
     _end(code)
+
+
+def _run(arguments: Sequence[str]) -> None:
+    if arguments and arguments[0] in COMMANDS and COMPLETE not in os.environ:
+        command = load_command(arguments[0])
+        values = read_plainly(command, arguments[1:])
+        if values is not None:
+            command.run(**values)
+            return
+    from larkshead.cli.group import commands
+
+    commands.main(list(arguments), prog_name="larkshead")
 
 
 def _end(code: int) -> None:

@@ -6,10 +6,8 @@ import json
 import sys
 from typing import TYPE_CHECKING
 
-import click
-
 from larkshead.app.errors import CannotRun
-from larkshead.cli.options import inputs
+from larkshead.cli.options import FILES, INPUTS, REPORT_FORMS, Command, Option
 from larkshead.cli.session import Session
 from larkshead.reports import printable
 
@@ -29,11 +27,21 @@ _MORE = (
     ("beads", "beads"),
 )
 
+TEXT = """Count stitches, picots, joins and beads, with every repeat worked out.
 
-@click.command("tally")
-@inputs
-@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
-def command(
+Rings are rings of every sort, chains are chains and split chains, stitches are whole double stitches. A number that
+hangs on a repeat whose times are left open is shown as `?` (null in JSON).
+
+\b
+Examples:
+  larkshead tally collar.txt
+  larkshead tally patterns/ --format json
+
+Ends with 0, or with 2 when a file could not be read.
+"""
+
+
+def run(
     files: tuple[str, ...],
     style: str | None,
     read_as: str | None,
@@ -41,18 +49,7 @@ def command(
     settings_path: str | None,
     form: str,
 ) -> None:
-    """Count stitches, picots, joins and beads, with every repeat worked out.
-
-    Rings are rings of every sort, chains are chains and split chains, stitches are whole double stitches. A number that
-    hangs on a repeat whose times are left open is shown as `?` (null in JSON).
-
-    \b
-    Examples:
-      larkshead tally collar.txt
-      larkshead tally patterns/ --format json
-
-    Ends with 0, or with 2 when a file could not be read.
-    """
+    """Count stitches, picots, joins and beads, with every repeat worked out."""
     session = Session(settings_path, notices_format)
     texts: list[str] = []
     try:
@@ -119,3 +116,12 @@ def _part(part: PartTally) -> str:
 
 def _number(count: float | None) -> str:
     return "?" if count is None else f"{count:.10g}"
+
+
+COMMAND = Command(
+    "tally",
+    TEXT,
+    run,
+    (*INPUTS, Option(("--format",), "form", "How the result is shown.", choices=REPORT_FORMS, default="text")),
+    FILES,
+)

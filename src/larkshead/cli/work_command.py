@@ -8,10 +8,8 @@ from collections.abc import Iterator
 from dataclasses import fields
 from typing import TYPE_CHECKING, Any
 
-import click
-
 from larkshead.app.errors import CannotRun
-from larkshead.cli.options import inputs
+from larkshead.cli.options import FILES, INPUTS, REPORT_FORMS, Command, Option
 from larkshead.cli.session import Session
 from larkshead.reading import Notice, Reading
 from larkshead.reports import printable
@@ -19,11 +17,23 @@ from larkshead.reports import printable
 if TYPE_CHECKING:
     from larkshead.working.narrate import JoinTold, StepTold
 
+TEXT = """Show a pattern step by step as it is worked.
 
-@click.command("work")
-@inputs
-@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
-def command(
+Every pass of every repeat is worked out. Each step is shown with its work, its threads, the side it is worked on,
+where its joins go, and how many picots are free after it. In the work, p is a picot, lp and sp a long and a small
+one, j a join, lj a lock join, b a bead, / the other side of a split ring or chain. With --format json, each step
+is one object a line.
+
+\b
+Examples:
+  larkshead work collar.txt
+  larkshead work collar.txt --format json
+
+Ends with 0, with 1 when something could not be worked, and with 2 when a file could not be read.
+"""
+
+
+def run(
     files: tuple[str, ...],
     style: str | None,
     read_as: str | None,
@@ -31,20 +41,7 @@ def command(
     settings_path: str | None,
     form: str,
 ) -> None:
-    """Show a pattern step by step as it is worked.
-
-    Every pass of every repeat is worked out. Each step is shown with its work, its threads, the side it is worked on,
-    where its joins go, and how many picots are free after it. In the work, p is a picot, lp and sp a long and a small
-    one, j a join, lj a lock join, b a bead, / the other side of a split ring or chain. With --format json, each step
-    is one object a line.
-
-    \b
-    Examples:
-      larkshead work collar.txt
-      larkshead work collar.txt --format json
-
-    Ends with 0, with 1 when something could not be worked, and with 2 when a file could not be read.
-    """
+    """Show a pattern step by step as it is worked."""
     session = Session(settings_path, notices_format)
     try:
         for reading in session.readings(files, style, read_as):
@@ -112,3 +109,12 @@ def _lines(step: StepTold) -> Iterator[str]:
 
 def _free(count: int) -> str:
     return f"{count} {'picot' if count == 1 else 'picots'} free"
+
+
+COMMAND = Command(
+    "work",
+    TEXT,
+    run,
+    (*INPUTS, Option(("--format",), "form", "How the result is shown.", choices=REPORT_FORMS, default="text")),
+    FILES,
+)
