@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Any
+
+from larkshead.records import dataclass, field
 
 
 @dataclass(slots=True)

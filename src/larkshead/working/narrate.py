@@ -5,7 +5,6 @@ free.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 from larkshead.model import (
     Attach,
@@ -30,6 +29,7 @@ from larkshead.model import (
     Thrown,
     Turn,
 )
+from larkshead.records import dataclass, field
 from larkshead.working.names import name_of, name_of_part, name_of_target
 from larkshead.working.worked import Worked, WorkedElement, WorkedJoin
 

@@ -14,8 +14,6 @@ A mark parts two counts; two counts with none between them have lost one, which 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from larkshead.model import Beads, Halves, Join, Picot, SideChange, Stitches
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
@@ -25,6 +23,7 @@ from larkshead.reading.grammar.said import Piece
 from larkshead.reading.grammar.spreads import lay_picots, read_gap
 from larkshead.reading.notices import Notice
 from larkshead.reading.source import Span
+from larkshead.records import dataclass, field
 
 HALVES = {"first_half": 1, "second_half": 2, "half_stitch": 1}
 MARKS = frozenset({"DASH", "DOT", "PLUS", "PLUSMINUS", "ITEM"})

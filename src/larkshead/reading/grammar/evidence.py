@@ -6,9 +6,8 @@ repeat multiplied out: picots of rings or chains, or one to an element where the
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from larkshead.model import Attach, ByPass, Cut, Element, Join, LockJoin, MockPicot, Part, Picot, Place, Repeat, Step
+from larkshead.records import dataclass, field
 
 ALL_ROUND = "all round"
 

@@ -6,7 +6,7 @@ grammar meets the form as if the convention had known it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from typing import Any
 
 from larkshead.model import Beads, Join, Length, Picot, Place, WorkItem
@@ -14,6 +14,7 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
 from larkshead.reading.grammar.tokens import Token
+from larkshead.records import dataclass, field
 
 JOINS = {"join": "picot", "folded_join": "folded", "lock_join": "lock"}
 _ADJECTIVES = {"small": "small", "large": "large", "long": "long"}
