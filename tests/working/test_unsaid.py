@@ -75,3 +75,8 @@ def test_the_base_of_what_is_not_said() -> None:
     assert targets(closing) == ["ring 1, base"]
     beside = worked_of("REP 3 {\nR 5 p 5\nTURN\nC 6\nLJ -> base\nTURN\n}")
     assert targets(beside) == ["ring 1, base", "ring 2, base", "ring 3, base"]
+
+
+def test_a_tip_that_is_not_said_whose_is_the_mock_picot_s() -> None:
+    worked = worked_of("R 3 p 3 p 3\nMP\nREP 2 {\nC 5\nLJ -> ring 1, next picot\n}\nC 5\nLJ -> top\nC 5\nLJ -> top")
+    assert targets(worked) == ["ring 1, picot 1", "ring 1, picot 2", "ring 1, mock picot", "ring 1, top"]

@@ -25,7 +25,7 @@ def counted(number: int, noun: str) -> str:
 
 def name_of_part(part: Part, index: int) -> str:
     """``round 2``, ``centre``, ``part 3``."""
-    if part.name:
+    if part.name and not (part.kind and part.number is not None):
         return part.name
     return f"{part.kind or 'part'} {part.number if part.number is not None else index + 1}"
 

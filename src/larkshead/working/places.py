@@ -129,8 +129,7 @@ class Places:
             return False
         key = key_of(ref)
         walk = self.record.walk(scope, key, join.place.size)
-        _, low, high = self.record.within(scope, key)
-        if walk is None or len(walk.picots) == high - low or frames[-1].last != len(walk.picots):
+        if walk is None or len(walk.picots) == walk.elements or frames[-1].last != len(walk.picots):
             return False
         join.picot = self.next_of(scope, key, join.place.size)
         join.assumed = f"the {len(walk.picots)} passes take the {len(walk.picots)} picots one after the other"
@@ -295,8 +294,12 @@ class Places:
 
     def _spot_of_element(self, join: WorkedJoin, spot: str, scope: Scope | None, ref: ElementRef | None) -> None:
         if ref is None:
+            mocks = self.record.mocks
             if spot == "start" or scope is not None:
                 ref = ElementRef("", "first")
+            elif spot == "top" and mocks and not mocks[-1].uses:
+                join.picot, join.assumed = mocks[-1], "the tip of the mock picot is meant"
+                return
             else:
                 join.spot, join.element, join.assumed = spot, *self.unsaid.base(join)
                 if join.element is None:

@@ -36,12 +36,13 @@ class Scope:
 
 
 class Walk:
-    """The picots of a finished scope in working order, for going from one to the next."""
+    """The picots of a finished scope in working order, for going from one to the next; ``elements`` they belong to."""
 
-    __slots__ = ("_at", "picots")
+    __slots__ = ("_at", "elements", "picots")
 
     def __init__(self, picots: list[WorkedPicot]) -> None:
         self.picots = picots
+        self.elements = len({picot.element.index for picot in picots})
         self._at = {id(picot): at for at, picot in enumerate(picots)}
 
     def after(self, picot: WorkedPicot | None) -> WorkedPicot:
