@@ -33,17 +33,20 @@ _COUNT_MARKS = frozenset({"DASH", "PLUS", "DOT", "PLUSMINUS"})
 
 @dataclass(slots=True)
 class Front:
-    """What a text says about the steps. ``skip`` are the stretches of text that hold none of them."""
+    """What a text says about the steps. ``skip`` are the stretches of text that hold none of them, ``entries`` the places of
+    ``abbreviations``, ``threads_at`` where the threads are named."""
 
     own: dict[str, tuple[str, Any]] = field(default_factory=dict)
     names: dict[str, Span] = field(default_factory=dict)
     name_kinds: dict[str, str] = field(default_factory=dict)
     abbreviations: list[Abbreviation] = field(default_factory=list)
+    entries: list[Span] = field(default_factory=list)
     defined: set[str] = field(default_factory=set)
     skip: list[Span] = field(default_factory=list)
     title: str = ""
     materials: list[str] = field(default_factory=list)
     threads: list[Thread] = field(default_factory=list)
+    threads_at: Span | None = None
     sizes: list[str] = field(default_factory=list)
     finished_size: str = ""
     picot_length: Length | None = None
@@ -193,7 +196,7 @@ class _Reader:
             at += 1
         elif at < end and self.tokens[at].kind == "glue" and at + 1 < end:
             second = self._form_end(at + 1, end)
-            if loose and second == at + 2 and len(self.tokens[at + 1].text) <= 3 and second < end:
+            if loose and at + 1 < second < end and len(self._spelt(at + 1, second)) <= 4:
                 rest = self._entry_of(at + 1, end, loose)
                 first = Entry(form, self._span(start, form_end), rest[0].meaning if rest else [])
                 return [first, *rest]
@@ -275,6 +278,7 @@ class _Reader:
         usual = self._usual(form)
         kind, value = found if found is not None else ("", None)
         front.abbreviations.append(Abbreviation(form, said, kind if kind and kind.islower() else None))
+        front.entries.append(Span(entry.span.start, meaning[-1].end) if meaning else entry.span)
         if found is None:
             return
         self.before = found
@@ -301,9 +305,10 @@ class _Reader:
         return None
 
     def _usual(self, form: str) -> str | None:
-        """The kind the convention alone reads a form as, None where it is no one token."""
+        """The kind the convention alone reads a form as (``SH2`` as ``SH`` with its number), None where it is no one token."""
+        letters = form.rstrip("0123456789") or form
         for token in self.tokens:
-            if token.text == form:
+            if token.text == form or token.text == letters:
                 return token.kind
         return None
 
@@ -624,6 +629,7 @@ class _Reader:
             threads = read_threads(tokens)
             if threads:
                 front.threads = front.threads or threads
+                front.threads_at = front.threads_at or self._span(start, end)
             return
         if "size" in kinds and tokens[0].kind == "size" and len(tokens) > 1 and tokens[1].kind == "COLON":
             front.sizes.append(self._spelt(start + 2, end) if end > start + 2 else words)
@@ -635,6 +641,7 @@ class _Reader:
             more = read_threads(tokens)
             if more and not front.threads:
                 front.threads = more
+                front.threads_at = self._span(start, end)
             elif more:
                 self._add_to_threads(more)
         elif "picot" in kinds and self._picot_length(tokens):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from larkshead.conventions import Convention
+from larkshead.reading.grammar.abbreviations import tell_abbreviations
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.layout import Layout
 from larkshead.reading.grammar.lexer import tokenize
@@ -15,7 +16,7 @@ from larkshead.reading.source import Source, Span
 def read_lines(source: Source, convention: Convention, style: str) -> Reading:
     """The reading of a text in lines of abbreviations and marks."""
     text = source.text
-    tokens = tokenize(text, convention)
+    plain = tokens = tokenize(text, convention)
     front = read_front(text, tokens)
     names: dict[str, list[Token]] = {}
     if front.own:
@@ -30,7 +31,9 @@ def read_lines(source: Source, convention: Convention, style: str) -> Reading:
     layout.notices = lines.notices
     pattern = layout.build(said)
     _surround(pattern, front)
-    return Reading(source, pattern, layout.origins, layout.notices, style, convention.name, abbreviations_defined=front.defined)
+    reading = Reading(source, pattern, layout.origins, layout.notices, style, convention.name)
+    tell_abbreviations(reading, plain, convention, front)
+    return reading
 
 
 def _without(tokens: list[Token], skip: list[Span]) -> list[Token]:
