@@ -1,6 +1,7 @@
 """Which abbreviations and marks a text uses in its instructions, and which it explains where they stand.
 
-Nothing is told of a mark between counts unless the pattern's own list explains marks at all: a dash is punctuation to some.
+Nothing is told of a mark between counts unless the pattern's own list explains marks at all: a dash is punctuation to
+some.
 """
 
 from __future__ import annotations
