@@ -95,7 +95,7 @@ class _Counts:
                     # "(20 ds, 4 picots)" is a total and no work.
                     return self.depth > 0
             elif c.kind(ahead) not in ITEM_KINDS and not (c.kind(ahead) == "OPEN" and c.kind(ahead + 1) in ITEM_KINDS) and not (
-                self.syntax.split and c.kind(ahead) in SIDE_KINDS
+                self.syntax.split and (c.kind(ahead) in SIDE_KINDS or c.kind(ahead) == "ORD" and c.kind(ahead + 1) == "shuttle")
             ):
                 return False
             self.commas += self.counted and c.kind(ahead) == "NUM"
@@ -126,7 +126,9 @@ class _Counts:
             return True
         if kind == "OPEN":
             return self._bracket()
-        if self.syntax.split and kind in SIDE_KINDS and self.pieces:
+        if kind == "space" and len(c.peek().text) <= 3 and (self.counted or not self.pieces) and not self._length_ahead():
+            return self._picot_word()
+        if self.syntax.split and self.pieces and (kind in SIDE_KINDS or kind == "ORD" and c.kind(1) == "shuttle"):
             return self._side()
         if kind == "WORD" and self.counted and c.kind(1) == "COMMA" and c.kind(2) == "NUM" and c.tokens[c.at - 1].kind == "COMMA":
             # A word in the place of a mark: a picot misspelt.
@@ -226,10 +228,16 @@ class _Counts:
 
     # --- picots and marks ----------------------------------------------------------------------------------------
 
+    def _length_ahead(self) -> bool:
+        """Whether a length follows the abbreviation at the position, or nothing of the work: it leaves thread bare."""
+        probe = Cursor(self.c.tokens, self.c.at + 1, self.c.limit)
+        return read_length(probe) is not None or probe.kind() not in ("NUM", "OPEN", "SHUT", "close", *MARKS)
+
     def _picot_word(self) -> bool:
         c = self.c
         start = c.at
         kind = c.next().kind
+        kind = "small_picot" if kind == "space" else kind
         self.counted = False
         self.add(self._picot(kind), c.span(start))
         c.take("DASH") if c.kind() == "DASH" and c.kind(1) == "NUM" and c.tokens[start - 1].kind == "DASH" else None
@@ -322,7 +330,7 @@ class _Counts:
             join.kind = JOINS[c.next().kind]  # type: ignore[assignment]
         self._bead_and_place(join)
         if kind == "lock_join" or self.counted is False and not self.pieces:
-            more = c.at + 1 if c.kind() == "COMMA" else c.at
+            more = c.at + 1 if c.kind() == "COMMA" and kind != "lock_join" else c.at
             if more >= c.limit or c.tokens[more].kind not in ("NUM", "DASH", "OPEN") and c.tokens[more].kind not in PICOTS:
                 c.at = start
                 return False
@@ -421,7 +429,7 @@ class _Counts:
         inner = Cursor(c.tokens, start + 1, end)
         pieces = read_counts(inner, self.syntax, self.depth + 1)
         times = read_times(inner)
-        if not pieces or inner.at < end and inner.kind() not in ("COMMA", "close"):
+        if not pieces or inner.at < end and inner.kind() not in ("COMMA", "close") or all(isinstance(item, Join) for item, _ in pieces):
             c.at = start
             return False
         c.at = end + 1

@@ -18,6 +18,7 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.meanings import JOINS, Meaning, interpret
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
+from larkshead.reading.grammar.shapes import element_ahead
 from larkshead.reading.grammar.threads import THREAD_KINDS, read_threads
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
@@ -586,13 +587,7 @@ class _Reader:
         for i, token in enumerate(tokens):
             after = tokens[i + 1].kind if i + 1 < len(tokens) else "END"
             later = tokens[i + 2].kind if i + 2 < len(tokens) else "END"
-            if token.kind in _NOUNS and after in ("NUM", "COLON", "COMMA", "OPEN", "STOP", "label") and (
-                later in ("NUM", "OPEN", "picot", "small_picot", "long_picot", "COLON", "DASH", "PLUS", "double_stitch")
-                or after == "NUM" and later in ("END", "COMMA", "reverse_work", "close", "SEMI", "lock_join")
-                and len(token.text) <= 2
-            ):
-                return True
-            if token.kind in _NOUNS and after in ("small_picot", "long_picot") and later == "NUM":
+            if token.kind in _NOUNS and element_ahead(tokens, i) or token.text in self.front.names:
                 return True
             if token.kind == "MARK" and i == 0 and len(tokens) > 1:
                 return True
@@ -620,7 +615,7 @@ class _Reader:
         tokens = self.tokens[start:end]
         words = self._spelt(start, end)
         kinds = {t.kind for t in tokens}
-        if "total" in kinds or "NUM" in kinds and "WORD" in kinds and {"ring", "chain"} & kinds and "until" not in kinds and "have" in words.lower():
+        if "total" in kinds or "NUM" in kinds and {"ring", "chain"} <= kinds and "until" not in kinds and front.title:
             # A total told before the work stays with the steps.
             return
         if not front.title and not front.materials and "materials_head" not in kinds and not self._thread_sentence(tokens):

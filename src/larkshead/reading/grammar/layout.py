@@ -77,6 +77,7 @@ class Layout:
         self.varying: dict[int, dict[str | int, list[WorkItem]]] = {}
         self.lines: list[int] = [0]
         self.alike_open: Element | None = None
+        self.alike_tail: list[Step] = []
         self.totals: list[tuple[StatedTotal, Element | None, Part, int]] = []
 
     def build(self, said: list[Said]) -> Pattern:
@@ -167,7 +168,12 @@ class Layout:
             if model is None:
                 self.notice("unmatched-repeat", "warning", f"there is no {said.kind} {said.like} to repeat", said.span)
                 return
-            self.part.steps.extend(self._copied(model.steps, said.span))
+            self.part.times = 1
+            copied = self._copied(model.steps, said.span)
+            if said.times > 1:
+                self.add(Repeat(copied, said.times), said.span)
+            else:
+                self.part.steps.extend(copied)
 
     def _copied(self, steps: list[Step], span: Span) -> list[Step]:
         copied = deepcopy(steps)
@@ -273,9 +279,9 @@ class Layout:
             self.add(Repeat([element], min(said.count, _MOST)), said.span)
         else:
             self.steps.append(element)
-        if said.alike is not None and model is not None and self.tails.get(id(model)):
+        if said.alike is not None and said.alike.which != "bare" and model is not None and self.tails.get(id(model)):
             self.alike_open = element
-            self.tails[id(element)] = self._copied(self.tails[id(model)], said.span)
+            self.alike_tail = self.tails[id(model)]
 
     def _finish_alike(self) -> None:
         """``R3 as R2``, alone on its line and with no turn told: the turn behind R2 belongs to it."""
@@ -285,7 +291,9 @@ class Layout:
             return
         if self.lines[-1] < len(self.steps) - 1 and any(isinstance(s, Element) for s in self.steps[self.lines[-1] : -1]):
             return
-        self.steps.extend(self.tails.get(id(element), []))
+        tail = self._copied(self.alike_tail, self.origins.of(element) or Span(0, 0))
+        self.tails[id(element)] = tail
+        self.steps.extend(tail)
 
     def _work(self, pieces: list[Piece]) -> tuple[list[WorkItem], list[Span]]:
         items: list[WorkItem] = []

@@ -128,11 +128,12 @@ class _Vocabulary:
     __slots__ = ("by_first",)
 
     def __init__(self, forms: Mapping[str, tuple[str, Any]]) -> None:
-        self.by_first: dict[str, list[tuple[tuple[str, ...], str, Any]]] = {}
+        self.by_first: dict[str, list[tuple[tuple[str, ...], str, Any, bool]]] = {}
         for form, (kind, value) in forms.items():
             words = tuple(re.findall(r"\d+|[^\W\d_]+(?:'[^\W\d_]+)*|[^\s\w]", form))
             if words:
-                self.by_first.setdefault(words[0], []).append((words, kind, value))
+                glued = len(words) > 1 and " " not in form
+                self.by_first.setdefault(words[0], []).append((words, kind, value, glued))
         for entries in self.by_first.values():
             entries.sort(key=lambda e: -len(e[0]))
 
@@ -213,18 +214,20 @@ def _split_hyphens(raw: list[Token]) -> list[Token]:
 
 
 def _longest(
-    entries: list[tuple[tuple[str, ...], str, Any]] | None, words: list[str], tokens: list[Token], at: int
+    entries: list[tuple[tuple[str, ...], str, Any, bool]] | None, words: list[str], tokens: list[Token], at: int
 ) -> tuple[int, str, Any] | None:
     """The longest phrase that stands at ``at``: how many tokens, its kind and value."""
-    for phrase, kind, value in entries or ():
+    for phrase, kind, value, glued in entries or ():
         size = len(phrase)
-        if size == 1 or (at + size <= len(words) and tuple(words[at : at + size]) == phrase and _unbroken(tokens, at, size)):
+        if size == 1 or (at + size <= len(words) and tuple(words[at : at + size]) == phrase and _unbroken(tokens, at, size, glued)):
             return size, kind, value
     return None
 
 
-def _unbroken(tokens: list[Token], at: int, size: int) -> bool:
-    """No blank line inside, and letters after digits glued as they were."""
+def _unbroken(tokens: list[Token], at: int, size: int, glued: bool) -> bool:
+    """No blank line inside, and no space in a form written without (``b4``)."""
+    if glued and any(t.spaced for t in tokens[at + 1 : at + size]):
+        return False
     return all(t.kind not in ("PARA", "STOP", "COMMA", "OWN") or len(t.text) == 1 for t in tokens[at : at + size])
 
 

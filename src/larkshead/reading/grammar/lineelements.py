@@ -50,6 +50,7 @@ class LineElements:
         def place_all(self, places: list[Place], joins: list[Join]) -> None: ...
         def total_in(self, start: int, end: int, scope: str) -> bool: ...
         def skip(self) -> bool: ...
+        def strong_start(self, at: int) -> bool: ...
 
     # --- the element -------------------------------------------------------------------------------------------
 
@@ -163,8 +164,8 @@ class LineElements:
             said.first = int(token.value)
             said.label = str(token.value)
             self._range(said)
-        elif (token.kind in ("label", "WORD", "NAME") or not token.spaced) and len(token.text) == 1 and token.text.isupper() and token.kind not in PICOTS:
-            if token.spaced and c.kind(1) in PICOTS:
+        elif len(token.text) == 1 and token.text.isalpha() and token.text.isupper() and token.kind not in PICOTS:
+            if token.kind not in ("label", "WORD", "NAME") and c.kind(1) not in ("COLON", "OPEN", "EQUALS", "NUM", "STOP", "like", "same"):
                 return
             c.next()
             said.label = token.text
@@ -360,7 +361,7 @@ class LineElements:
         after = self.kind_at(end + 1)
         if after == "times" or after == "NUM" and self.kind_at(end + 2) == "times":
             return False
-        return bool(inside & set(KINDS)) and any(t.kind == "NUM" for t in self.tokens[c.at + 1 : end]) and not {"to", "of"} & inside
+        return bool(inside & set(KINDS)) and any(self.strong_start(i) for i in range(c.at + 1, end))
 
     def _about_thrown(self, said: SaidElement, syntax: CountSyntax, start: int, token: Token) -> bool:
         """The pieces of an element about what is thrown off it: a mock ring holds it, a chain stands in pieces."""

@@ -60,6 +60,9 @@ class LineRemarks:
                 return
             if self._labels_again(end) or self._so_many_of_each(end) or self.covering_joins() or self._first_time(end) or self.changes_told():
                 return
+        elif sum(t.kind == "WORD" for t in self.tokens[start:strong]) > 1 and self.tokens[strong - 1].kind not in ("COLON", "COMMA", "NUM", "ELLIPSIS"):
+            # Words that only speak of an element ("the old sheet had Ch 6-5").
+            stop = end
         else:
             colon = next((i for i in range(start, stop) if self.tokens[i].kind == "COLON"), None)
             if colon is not None and colon < stop:
@@ -173,13 +176,13 @@ class LineRemarks:
         at = start
         seen = False
         passed = 0
-        while at < end and passed < 8:
+        while at < end and passed < 12:
             kind = self.tokens[at].kind
             if kind == "PLUS" or kind in JOINS or kind == "ITEM":
                 seen = True
             elif kind in ("to", "last", "previous", "same") and seen or kind in ("next", "ORD") and seen and self.kind_at(at + 1) in (*PICOTS, *KINDS, "free"):
                 break
-            elif kind == "NUM" or kind in PICOTS and not seen:
+            elif kind == "NUM" and self.kind_at(at - 1) not in ("OPEN", "of", "step", "glue") or kind in PICOTS and not seen:
                 return False
             at += 1
             passed += 1

@@ -234,7 +234,8 @@ class LineRepeats:
                     c.at += 2
                 told = True
             elif kind in ("step", "row", "round") and c.kind(1) in ("NUM", "label", "WORD"):
-                said.part = c.next().kind if kind != "step" else ""
+                c.next()
+                said.part = kind if kind != "step" else ""
                 self._labels_named(said)
                 told = True
             elif kind in KINDS and c.kind(1) in ("NUM", "label") and not told:
@@ -364,6 +365,14 @@ class LineRepeats:
         self.said.append(said)
         return True
 
+    def _on_deny(self) -> bool:
+        """``no joins between the big rings``: what is denied is not worked."""
+        c = self.c
+        start = c.at
+        c.at = self.clause_end(start, ("COMMA",))
+        self.said.append(SaidNote(self.words_between(start, c.at), c.span(start)))
+        return True
+
     def _on_length_wanted(self) -> bool:
         c = self.c
         start = c.at
@@ -383,7 +392,7 @@ class LineRepeats:
 
             kind = KINDS[c.next().kind]
             c.at = self.clause_end(c.at, ("COMMA", "close", "reverse_work", "cut"))
-            element = SaidElement(kind, c.span(start), alike=Alike(kind=kind))
+            element = SaidElement(kind, c.span(start), alike=Alike(kind=kind, which="bare"))
             self.said.append(element)
             self.last = element
             return True
@@ -459,7 +468,7 @@ class LineRepeats:
         c.skip(("more", "small", "large"))
         kind = KINDS[c.next().kind]
         c.at = self.clause_end(c.at, ("COMMA", "reverse_work", "cut"))
-        element = SaidElement(kind, c.span(start), alike=Alike(kind=kind), count=min(count, _MOST))
+        element = SaidElement(kind, c.span(start), alike=Alike(kind=kind, which="bare"), count=min(count, _MOST))
         self.said.append(element)
         self.last = element
         return True

@@ -18,14 +18,15 @@ from __future__ import annotations
 
 from copy import deepcopy
 
-from larkshead.model import Join, Place, Step, WorkItem
-from larkshead.reading.grammar.countstring import CountSyntax, ITEM_KINDS
+from larkshead.model import Join, Place, Step
+from larkshead.reading.grammar.countstring import CountSyntax
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lineactions import LineActions
 from larkshead.reading.grammar.lineelements import LineElements
 from larkshead.reading.grammar.lineremarks import LineRemarks
 from larkshead.reading.grammar.linerepeats import LineRepeats
-from larkshead.reading.grammar.places import ELEMENTS, PARTS
+from larkshead.reading.grammar.places import PARTS
+from larkshead.reading.grammar.shapes import NOUNS, bullet_marks, element_ahead, label_lines, numbered, single_dashes, slash_parts
 from larkshead.reading.grammar.said import Said, SaidElement, SaidHeading, SaidLine, SaidStep, SaidStepLabel
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.notices import Notice
@@ -33,7 +34,6 @@ from larkshead.reading.notices import Notice
 ENDS = frozenset({"STOP", "SEMI", "NL", "PARA", "END", "ELLIPSIS"})
 LINE_ENDS = frozenset({"NL", "PARA", "END"})
 SEPARATORS = frozenset({"NL", "PARA", "STOP", "SEMI", "COMMA", "COLON", "ELLIPSIS", "QUOTE"})
-NOUNS = frozenset({*ELEMENTS, "large_ring", "small_ring"})
 CLOSERS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 _DEEPEST = 6
 
@@ -48,6 +48,7 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
         depth: int = 0,
         shared: Lines | None = None,
     ) -> None:
+        tokens = label_lines(tokens)
         self.tokens = tokens
         self.c = Cursor(tokens)
         self.names = names or {}
@@ -201,9 +202,6 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
             return False
         self.said.append(SaidStepLabel(label, c.span(start)))
         self.step_labels[label] = len(self.said)
-        self.step_label_here = label
-        if c.kind() == "EQUALS":
-            c.next()
         self.fresh = False
         self.clause_start = c.at
         return True
@@ -255,31 +253,7 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
 
     def element_ahead(self, at: int) -> bool:
         """Whether work follows the noun at ``at``, behind a label, a remark in brackets and a colon."""
-        i = at + 1
-        kind = self.kind_at(i)
-        if kind in ("NUM", "label", "ORD") or kind == "WORD" and len(self.tokens[i].text) == 1:
-            after = self.kind_at(i + 1)
-            if kind == "NUM" and after in ("DASH", "PLUS", "DOT", "PLUSMINUS", "double_stitch", "NUM", "COMMA", "picot", "small_picot", "long_picot", "ITEM", "times", "bead", "join", "close", "STOP", "NL", "END", "SLASH", "SEMI", "first_half", "second_half", "half_stitch", "reverse_work", "no_turn", "lock_join", "SHUT"):
-                if after in ("STOP", "NL", "END", "SEMI", "COMMA", "SHUT"):
-                    return self.tokens[at].kind not in ("ring",) or i == at + 1 and self.tokens[i].spaced
-                return True
-            i += 1
-            kind = self.kind_at(i)
-        if kind == "OPEN":
-            if self.kind_at(i + 1) in ITEM_KINDS:
-                return True
-            if self.match[i] >= 0:
-                i = self.match[i] + 1
-                kind = self.kind_at(i)
-        if kind in ("COLON", "EQUALS", "COMMA", "of", "DASH", "with", "STOP"):
-            i += 1
-            kind = self.kind_at(i)
-            if kind == "shuttle":
-                i += 2
-                kind = self.kind_at(i)
-        return kind == "NUM" and self.kind_at(i + 1) not in (*NOUNS, "UNIT", "times") or kind in (
-            "small_picot", "long_picot", "bead", "like", "same"
-        ) or kind == "OPEN" and self.kind_at(i + 1) in ITEM_KINDS  # fmt: skip
+        return element_ahead(self.tokens, at, self.match)
 
     def words_between(self, start: int, end: int) -> str:
         """The words of a stretch of tokens, one space between each two that are spaced in the text."""
@@ -320,54 +294,3 @@ def matching(tokens: list[Token]) -> list[int]:
                     del stack[back:]
                     break
     return found
-
-
-def bullet_marks(tokens: list[Token]) -> frozenset[int]:
-    """Marks at the head of lines that nothing refers to and nothing closes: bullets, not repeat marks."""
-    heads: dict[str, list[int]] = {}
-    others: set[str] = set()
-    for at, token in enumerate(tokens):
-        if token.kind == "MARK":
-            head = at == 0 or tokens[at - 1].kind in ("NL", "PARA")
-            if head and at + 1 < len(tokens) and tokens[at + 1].spaced:
-                heads.setdefault(token.text, []).append(at)
-            else:
-                others.add(token.text)
-        elif token.kind == "repeat" and at + 1 < len(tokens) and tokens[at + 1].kind in ("MARK", "from"):
-            for ahead in tokens[at + 1 : at + 4]:
-                if ahead.kind == "MARK":
-                    others.add(ahead.text)
-    return frozenset(at for mark, places in heads.items() if mark not in others and len(places) > 1 for at in places)
-
-
-def slash_parts(tokens: list[Token]) -> bool:
-    """Whether a slash parts one step from the next in this text: it stands before or behind a turn or an element."""
-    for at, token in enumerate(tokens):
-        if token.kind == "SLASH" and 0 < at < len(tokens) - 1:
-            around = (tokens[at - 1].kind, tokens[at + 1].kind)
-            if any(kind in NOUNS or kind == "reverse_work" for kind in around):
-                return True
-    return False
-
-
-def numbered(tokens: list[Token]) -> bool:
-    """Whether figures glued to rings or chains number them: they run 1, 2, 3 and no further gap."""
-    seen: dict[str, list[int]] = {}
-    for at in range(len(tokens) - 1):
-        token, after = tokens[at], tokens[at + 1]
-        if token.kind in NOUNS and after.kind == "NUM" and not after.spaced and (at == 0 or tokens[at - 1].kind not in ("of", "picot", "OPEN")):
-            runs = seen.setdefault(token.kind, [])
-            if len(runs) < 50:
-                runs.append(int(after.value))
-    return any(len(run) > 1 and run == list(range(1, len(run) + 1)) for run in seen.values())
-
-
-def single_dashes(tokens: list[Token]) -> bool:
-    """Whether single dashes stand between counts in this text."""
-    return any(
-        token.kind == "DASH" and len(token.text) == 1 and 0 < at < len(tokens) - 1 and tokens[at - 1].kind == "NUM" and tokens[at + 1].kind == "NUM"
-        for at, token in enumerate(tokens)
-    )
-
-
-__all__ = ["Lines", "WorkItem"]
