@@ -74,8 +74,9 @@ class Assembly:
         self.shuttle = "shuttle 1"
         self.covers: list[SaidCover] = []
         self.known: list[Element] = []
-        self.pending: list[SaidChange] = []
+        self.pending: list[tuple[SaidChange, int]] = []
         self.units: dict[str, int] = {}
+        self.told_repeat: Repeat | None = None
 
     def build(self, said: list[Said]) -> Pattern:
         """The pattern of everything said."""
@@ -261,6 +262,7 @@ class Assembly:
         repeat = Repeat(body, times, until)
         self.origins.record(repeat, span)
         self.steps[start:end] = [repeat]
+        self.told_repeat = repeat
         for label, (first, last) in list(self.labels.items()):
             if first >= start:
                 self.labels[label] = (start, start)
@@ -386,7 +388,7 @@ class Assembly:
         """So many times what was just told; told a second time with nothing worked since, it confirms or contradicts."""
         named = next((self.units[name] for name in said.labels if name in self.units), None)
         start = self._unit_start() if named is None or named >= len(self.steps) else named
-        if not self._worked(self.steps[start:]):
+        if not self._worked(self.steps[start:]) or (self._just_repeated() and not self.marks):
             self._again(said)
             return
         until = "length wanted" if said.open_ended else "all round" if said.around else ""
@@ -403,13 +405,18 @@ class Assembly:
         period = period_of([self.steps[i] for i in places])  # type: ignore[misc]
         if period >= len(places):
             return start
-        begin, last = places[len(places) - period], len(self.steps) - 1
-        if places[-1] == last and period == 1 or places[-1] == last:
-            between = self.steps[places[len(places) - 1 - period] + 1 : places[len(places) - period]]
-            if period == 1:
-                for step in (deepcopy(s) for s in between if not isinstance(s, Note)):
-                    self.add(step, said.span)
-        return begin
+        if places[-1] != len(self.steps) - 1:
+            return places[len(places) - period]
+        before = places[len(places) - 1 - period]
+        between = [deepcopy(step) for step in self.steps[before + 1 : places[-1]] if not isinstance(step, Note)]
+        for step in between:
+            self.add(step, said.span)
+        return places[-1]
+
+    def _just_repeated(self) -> bool:
+        """The last thing worked is a repeat told just before."""
+        last = next((s for s in reversed(self.steps) if isinstance(s, Element | Repeat | ByPass)), None)
+        return last is not None and last is self.told_repeat
 
     def _worked(self, steps: list[Step]) -> bool:
         return any(isinstance(s, Element | Repeat | ByPass) for s in steps)
@@ -484,7 +491,7 @@ class Assembly:
         where the numbers say so."""
         start = self._unit_start()
         body = self.steps[start:]
-        if not self._worked(body):
+        if not self._worked(body) or (self._just_repeated() and not self.marks):
             said.times = next(iter(said.counts.values()), None)
             self._again(said)
             return
@@ -513,7 +520,7 @@ class Assembly:
             if lay_change(segment, said.change, self.origins):
                 self.steps[start:] = segment
                 return
-        self.pending.append(said)
+        self.pending.append((said, start))
 
     def _segment_start(self) -> int:
         """Behind the last cut that work follows."""
@@ -522,8 +529,11 @@ class Assembly:
 
     def _place_changes(self) -> None:
         """Changes told apart, laid on the elements and passes they speak of, once the part is told."""
-        for said in self.pending:
-            if not lay_change(self.part.steps, said.change, self.origins, final=True):
+        for said, start in self.pending:
+            segment = self.part.steps[start:] if start < len(self.part.steps) else self.part.steps[:]
+            laid = lay_change(segment, said.change, self.origins, final=True)
+            self.part.steps[start if start < len(self.part.steps) else 0 :] = segment
+            if not laid:
                 self.notice("unread-text", "warning", "a change is told that could not be placed", said.span)
         self.pending.clear()
 
@@ -677,8 +687,16 @@ def _on_pass(wanted: list[tuple[list[Step], int, int]], change: Change, origins:
     step = where[at]
     plain = step.step if isinstance(step, ByPass) else step
     assert isinstance(plain, Element)
+    if change.into == "lock" and at + 1 < len(where) and isinstance(where[at + 1], LockJoin):
+        locked = LockJoin([replace(p) for p in change.places])
+        origins.record(locked, change.span)
+        where[at + 1] = ByPass(where[at + 1], {"last": [locked]}) if passes != 1 else locked
+        return True
     changed = deepcopy(plain)
-    if not apply_change(changed.work, change):
+    ending = changed.work[-1] if changed.work else None
+    if change.into == "lock" and isinstance(ending, Join):
+        ending.places = [replace(p) for p in change.places]
+    elif not apply_change(changed.work, change):
         return False
     origins.record(changed, origins.of(plain) or change.span)
     if passes == 1:

@@ -86,7 +86,7 @@ def _one_change(tokens: list[Token], start: int, stop: int) -> Change | None:
         return None
     if place is not None:
         change.places = [place]
-        change.into = "lock" if place.spot in _LOCKED else "join"
+        change.into = "lock" if place.spot in _LOCKED or tokens[join].kind == "lock_join" else "join"
     if item is None:
         change.item_told = False
         item = "last" if _to_the_first(place) and (change.passes not in ("", "first", 1)) else "first"

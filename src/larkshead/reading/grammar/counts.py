@@ -207,9 +207,9 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) {T}in_all "), _elements),
     # five more like it; two more rings exactly like the second; one more
     (_pattern("{s}(?P<n>NUM) more {S}(?P<kind>{E}) (?!COLON |(?:of )?NUM |of |(?:(?!STOP|SEMI|PARA|END|like|same|join|joining)\\S+ ){0,9}NUM (?:double_stitch|COMMA|STOP|WORD|picot) )(?:(?:WORD |glue )*(?:like|same) (?:glue |this |ORD |previous |{E} )*)?"), _alike),
-    (_pattern("{s}(?P<n>NUM) more (?:(?:WORD|glue) ){0,2}(?:like|same) (?:glue |this |ORD |previous )*"), _alike),
+    (_pattern("{s}(?P<n>NUM) more (?:glue |this )*(?:like|same) (?:glue |this |ORD |previous )*"), _alike),
     (_pattern("{s}(?P<n>NUM) more (?={end})"), _alike),
-    (_pattern("{s}(?P<n>NUM) more WORD (?:(?:WORD|glue) ){0,2}like (?:glue |this |ORD |previous )*"), _more_units),
+    (_pattern("{s}(?P<n>NUM) more WORD (?:(?:WORD|glue) ){0,2}(?:like|same) (?:glue |this |ORD |previous )*"), _more_units),
     # six times in all, twice more, eight times; seven times over:
     (_pattern("{s}(?P<n>NUM) times (?:again |more |in_all )?(?P<all>COLON )"), _ahead),
     (_pattern("{s}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?!\\S*double)"), _times),
@@ -234,8 +234,9 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     # two dozen of the big and two dozen of the little; eight of each
     (_pattern("{s}(?P<n>NUM) (?:of |glue )*(?P<size>large|small) (?:glue |pronoun |ring |COMMA )*(?P<m>NUM) (?:of |glue )*(?P<osize>large|small) (?!{E} (?:of |COLON ))"), _sized),
     (_pattern("{s}(?P<n>NUM) of each "), _each),
+    (_pattern("{s}work_over (?:glue |to |with )*each (?:picot|small_picot|long_picot|{E}) "), _around),
     # and so on to the eighth chain; and so on round all ten
-    (_pattern("{L}go_on {L}(?P<n>NUM|ORD) (?:(?P<kind>{E}) |WORD )?(?={end})"), _units),
+    (_pattern("{L}go_on (?:round |around )?{L}(?P<n>NUM|ORD) (?:(?P<kind>{E}) |WORD )?(?={end})"), _units),
     # all the way round, for the length wanted
     (_pattern("{L}around "), _around),
     (_pattern("{L}length_wanted "), _wanted),

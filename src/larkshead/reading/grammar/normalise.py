@@ -199,6 +199,8 @@ def _restated(tokens: list[Token]) -> list[Token]:
 
 def _restart(tokens: list[Token], at: int) -> int | None:
     """Where, behind words of correction, the whole count is told anew: ``it's four picot three picot ...``."""
+    if at + 3 < len(tokens) and [tokens[at + 1].kind, tokens[at + 3].kind] == ["NUM", "NUM"] and tokens[at + 2].kind in PICOTS:
+        return at + 1
     for i in range(at + 1, min(at + 10, len(tokens) - 3)):
         if tokens[i].kind in _STOPS:
             return None

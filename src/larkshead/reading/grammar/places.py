@@ -45,7 +45,7 @@ _SPOTS = {
     "loop": "loop",
 }
 _SIZES = {"small": "small", "large": "large"}
-_LINK = {"WORD", "to", "from", "of", "glue", "QUOTE"}
+_LINK = {"WORD", "to", "from", "of", "glue", "QUOTE", "pronoun"}
 # Kinds that may stand inside a place.
 _INSIDE = set(ELEMENTS) | set(PICOTS) | set(PARTS) | set(_WHICH) | set(_SPOTS) | set(_SIZES) | _LINK | {"ORD", "NUM", "label", "DASH", "centre", "thread"}
 _ANCHORS = set(ELEMENTS) | set(PICOTS) | set(PARTS) | set(_SPOTS) | {"ORD", "label", "centre"} | set(_WHICH)

@@ -44,7 +44,7 @@ class ProseStatements(Counts, Statements):
             if kind == "DASH" and c.peek(1).spaced:
                 c.next()
                 return True
-            if self.heading() or self.step_label():
+            if self.heading() or self.step_label() or self.alike_part():
                 return True
         if kind == "glue" and not self._leads():
             c.next()
@@ -104,6 +104,8 @@ class ProseStatements(Counts, Statements):
     def element(self, count: int = 1, size: str = "", number: int | None = None, start: int | None = None) -> bool:
         c = self.c
         back = c.at
+        if start is None and back and c.tokens[back - 1].kind in ("this", "other"):
+            return False
         if self._more_of_it() or self._sized_one(start):
             return True
         if super().element(count, size, number, start):
@@ -252,7 +254,7 @@ class ProseStatements(Counts, Statements):
             c.at = back
             return
         element.pieces = read_work(c, self._syntax(element))
-        if all(isinstance(item, Join) for item, _ in element.pieces) or (len(element.pieces) == 1 and c.kind() in ELEMENTS):
+        if not any(isinstance(item, Stitches | Halves) for item, _ in element.pieces) or (len(element.pieces) == 1 and c.kind() in ELEMENTS):
             element.pieces = []
             c.at = back
 
@@ -354,6 +356,9 @@ class ProseStatements(Counts, Statements):
     def _noun_ordinal(self, number: int | None, start: int) -> bool:
         """``The third: five, picot, five``; ``the sixth is a split ring``: an ordinal that stands for the element."""
         c = self.c
+        if self.open is not None and self.open.kind.startswith("split") and number == 2:
+            c.take("COMMA")
+            return self.go_on()
         if c.kind() == "glue":
             named = c.find(set(ELEMENTS), CLAUSE_ENDS | {"COMMA", "NUM", *JOINS}, 4)
             if named is not None and c.kind(named) not in ("ring", "chain"):
@@ -373,7 +378,7 @@ class ProseStatements(Counts, Statements):
                 return False
         else:
             return False
-        element = SaidElement(last.kind, c.span(start), label=str(number) if number else None, first=number)
+        element = SaidElement(self.named or last.kind, c.span(start), label=str(number) if number else None, first=number)
         self._body(element)
         if not element.pieces:
             return False
@@ -558,12 +563,23 @@ class ProseStatements(Counts, Statements):
         if not super().lock_join():
             return False
         said = self.said[-1]
-        if isinstance(said, SaidStep) and isinstance(said.step, LockJoin) and not said.step.places and c.tokens[start].kind == "join":
+        before = self.said[-2] if len(self.said) > 1 else None
+        if isinstance(said, SaidStep) and isinstance(said.step, LockJoin) and not said.step.places and (
+            c.tokens[start].kind == "join" or isinstance(before, SaidRepeat | SaidChange)
+        ):
             self.said.pop()
         return True
 
     def _nothing_joined(self, start: int) -> bool:
         return start > 0 and self.c.tokens[start - 1].kind in ("denied", "deny", "nothing")
+
+    def attach(self) -> bool:
+        """``tie on``; where the thread was tied on is only a place."""
+        c = self.c
+        if any(t.kind == "where" for t in c.tokens[max(0, c.at - 4) : c.at]):
+            c.next()
+            return True
+        return super().attach()
 
     def cut(self) -> bool:
         """Cutting, tying and hiding told in one breath are one cut; where the ends are tied is no join."""
