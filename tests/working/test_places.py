@@ -472,3 +472,53 @@ def test_rows_of_a_table_that_are_elements() -> None:
     ]
     worked = work(steps([*rows, LockJoin([place]), LockJoin([base])]))
     assert targets(worked) == ["ring 3, picot 2", "ring 1, base"]
+
+
+def test_a_sister_that_has_lost_its_picot_is_not_passed_over() -> None:
+    worked = worked_of(
+        """
+        R 5 p 5 p 5
+        R 5 j 5 p 5 -> previous ring, last picot
+        R 5 j 10 -> previous ring, last picot
+        R 5 j 5 p 5 -> previous ring, last picot
+        """
+    )
+    assert targets(worked) == ["ring 1, picot 2", "ring 2, picot 1", "(ring 3 has no picots)"]
+
+
+def test_going_round_does_not_pass_over_chains_that_have_lost_their_picots() -> None:
+    worked = worked_of(
+        """
+        # Round 1
+        C 6 p 6
+        REP 3 {
+        C 12
+        }
+        # Round 2
+        REP 4 {
+        C 7
+        LJ -> round 1 next chain, only picot
+        }
+        """
+    )
+    assert targets(worked)[:2] == ["chain 1 of round 1, picot 1", "(chain 2 has no picots)"]
+
+
+def test_going_round_passes_over_small_rings_without_picots() -> None:
+    worked = worked_of(
+        """
+        # Round 1
+        REP 3 {
+        R 6 p 6
+        TURN
+        R 4
+        TURN
+        }
+        # Round 2
+        REP 3 {
+        C 7
+        LJ -> round 1 next ring, only picot
+        }
+        """
+    )
+    assert targets(worked) == [f"ring {number} of round 1, picot 1" for number in (1, 3, 5)]

@@ -20,6 +20,8 @@ Found = tuple[WorkedElement, str]
 _index = attrgetter("index")
 # How many elements thrown off one another are looked through for a finished one.
 _DEPTH = 64
+# How far ahead an element of the right sort is looked for in going round.
+_AROUND = 8
 
 
 class Elements:
@@ -208,6 +210,8 @@ class Elements:
             if like is not None and self._by_turns(by, near, like):
                 yield like, f"the ring before on the same side is meant: {name_of(like)}"
             yield near, self._elsewhere(near, join)
+        if not self._other(near, by):
+            return
         if like is not None and like is not near:
             yield like, f"{name_of(near)} has no such picot; the like one before it is meant: {name_of(like)}"
         for one in found[max(at - 2, 0) : at][::-1]:
@@ -235,6 +239,18 @@ class Elements:
         earlier = [one for one in earlier if one.index >= here]
         return next((one for one in earlier if one.side == by.side), earlier[0] if earlier else None)
 
+    def _other(self, near: WorkedElement, by: WorkedElement) -> bool:
+        """Whether an element is of another sort by design: on the other side, of another kind or size, thrown off, or
+        one of several such; and not a sister that has lost its picot.
+        """
+        return (
+            near.side != by.side
+            or near.kind != by.kind
+            or near.step.size != by.step.size
+            or (near.thrown_from is None) != (by.thrown_from is None)
+            or (self.record.sort(near) != self.record.sort(by) and len(self.record.like(near)) > 1)
+        )
+
     def _by_turns(self, by: WorkedElement, near: WorkedElement, like: WorkedElement) -> bool:
         """Whether rings are worked on two sides by turns with nothing but thread between: a ring is then joined
         to the one before it on its own side, not to its neighbour across the thread.
@@ -248,8 +264,8 @@ class Elements:
         )
 
     def walk(self, scope: Scope, key: str, which: str, join: WorkedJoin) -> Iterator[Found]:
-        """The next element of a scope, round again at the end; elements of another sort that have no such picot
-        are passed over.
+        """The next element of a scope, round again at the end. One of another sort that has no such picot is passed
+        over where one of the sort before follows.
         """
         found, low, high = self.record.within(scope, key)
         high = self.finished(found, high, low)
@@ -265,11 +281,14 @@ class Elements:
                 at -= 1
         if which in ("corresponding", "opposite") and join.by is not None and join.by.number <= count:
             at = join.by.number - 2
-        for step in range(1, min(count, 8) + 1):
-            element = found[low + (at + step) % count]
-            yield element, ""
-            if pointer is not None and self.record.plan(element.step).sort == self.record.plan(pointer.step).sort:
-                return
+        around = [found[low + (at + step) % count] for step in range(1, min(count, _AROUND) + 1)]
+        yield around[0], ""
+        if pointer is None:
+            yield from ((one, "") for one in around[1:])
+            return
+        sort = self.record.sort(pointer)
+        if self.record.sort(around[0]) != sort:
+            yield from ((one, "") for one in around[1:] if one is not pointer and self.record.sort(one) == sort)
 
     def _none_next(self, ref: ElementRef, key: str, join: WorkedJoin) -> Iterator[Found]:
         """``next`` with nothing worked before this part to go round: what the part itself began with."""

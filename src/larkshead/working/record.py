@@ -100,9 +100,13 @@ class Record:
         lists.append(self.sorts.setdefault(plan.sort, []))
         return tuple(lists)
 
+    def sort(self, element: WorkedElement) -> object:
+        """Equal for elements that stand for each other on other passes, or have the same kind, size and groups."""
+        return self._plans[id(element.step)].sort
+
     def like(self, element: WorkedElement) -> list[WorkedElement]:
         """The elements worked so far that stand for the same as this one, itself included."""
-        return self.sorts[self._plans[id(element.step)].sort]
+        return self.sorts[self.sort(element)]
 
     def within(self, scope: Scope, key: str) -> tuple[list[WorkedElement], int, int]:
         """The elements of a scope: the list they stand in, and where they begin and end in it."""
