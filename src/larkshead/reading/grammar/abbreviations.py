@@ -6,7 +6,7 @@ some.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING
 
 from larkshead.conventions import Convention
@@ -22,18 +22,23 @@ _COUNTED = frozenset({"NUM", "SHUT", "OPEN"})
 _EXPLAINS = frozenset({"COLON", "EQUALS", "means", "DASH"})
 
 
-def tell_abbreviations(reading: Reading, tokens: list[Token], convention: Convention, front: Front) -> None:
+def tell_abbreviations(reading: Reading, tokens: list[Token], convention: Convention, fronts: Sequence[Front]) -> None:
     """Fill in what a reading knows of abbreviations and threads: those used, those explained, and where.
 
-    ``tokens`` are those the convention alone makes of the text.
+    ``tokens`` are those the convention alone makes of the text, ``fronts`` what stands about its steps.
     """
-    reading.abbreviations_defined = front.defined | explained_in_place(tokens, convention)
-    reading.abbreviations_used = abbreviations_used(tokens, convention, reading.abbreviations_defined, front.entries)
-    for entry, span in zip(front.abbreviations, front.entries, strict=True):
-        reading.origins.record(entry, span)
-    if front.threads_at is not None:
+    defined = explained_in_place(tokens, convention)
+    entries: list[Span] = []
+    for front in fronts:
+        defined |= front.defined
+        entries += front.entries
+        for entry, span in zip(front.abbreviations, front.entries, strict=True):
+            reading.origins.record(entry, span)
         for thread in front.threads:
-            reading.origins.record(thread, front.threads_at)
+            if front.threads_at is not None:
+                reading.origins.record(thread, front.threads_at)
+    reading.abbreviations_defined = defined
+    reading.abbreviations_used = abbreviations_used(tokens, convention, defined, entries)
 
 
 def abbreviations_used(

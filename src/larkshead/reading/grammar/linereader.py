@@ -32,7 +32,7 @@ def read_lines(source: Source, convention: Convention, style: str) -> Reading:
     pattern = layout.build(said)
     _surround(pattern, front)
     reading = Reading(source, pattern, layout.origins, layout.notices, style, convention.name)
-    tell_abbreviations(reading, plain, convention, front)
+    tell_abbreviations(reading, plain, convention, [front])
     return reading
 
 
