@@ -145,14 +145,23 @@ def _column(text: str, tokens: list[Token], convention: Convention) -> Column:
     column.named = bool(column.roles)
     kinds = [token.kind for token in tokens]
     column.lock = "lock_join" in kinds
+    column.unit = _unit(text, convention)
     for token in tokens:
-        if token.kind == "UNIT":
-            column.unit = str(token.value)
-        elif token.kind in ELEMENTS and not column.kind:
+        if token.kind in ELEMENTS and not column.kind:
             column.kind = ELEMENTS[token.kind]
         elif token.kind in ("small", "large") and not column.size:
             column.size = token.kind
     return column
+
+
+def _unit(text: str, convention: Convention) -> str:
+    """The unit a head gives: ``gap (mm)``, ``gap in mm``."""
+    words = [word.strip(".") for word in _BRACKETS.findall(text.lower())] + text.lower().split()[-1:]
+    for word in words:
+        kind, value = convention.forms.get(word, ("", None))
+        if kind == "UNIT":
+            return str(value)
+    return ""
 
 
 def _slots(columns: list[Column], heads: Sequence[tuple[str, list[Token]]], contents: Sequence[Content]) -> None:

@@ -68,9 +68,14 @@ class Places:
                 place.part = None
                 self._point(place, row, at, ref.kind if ref is not None else "")
             return
-        if ref is None or not isinstance(ref.which, int) or ref.label is None or self._is_named(ref):
+        if ref is None or ref.label is None:
             return
-        row = self._row(PartRef("row", ref.which), at)
+        if self._is_named(ref):
+            if not ref.kind:
+                label = ref.label.lower()
+                ref.kind = next(e.kind for p in self.plans for e in p.elements if (e.label or "").lower() == label)
+            return
+        row = self._row(PartRef("row", ref.which, ref.label), at)
         if row is None or not self.plans[row].elements:
             return
         if ref.kind and (self.plans[row].elements[-1].kind != ref.kind or row >= at):
@@ -80,10 +85,10 @@ class Places:
     def _is_named(self, ref: ElementRef) -> bool:
         """Whether an element bears this number itself."""
         return any(
-            element.label == ref.label and (not ref.kind or element.kind.endswith(ref.kind))
+            element.label is not None and element.label.lower() == (ref.label or "").lower() and (not ref.kind or element.kind.endswith(ref.kind))
             for plan in self.plans
             for element in plan.elements
-        ) if self.named else False
+        )
 
     def _row(self, part: PartRef, at: int) -> int | None:
         if part.which == "previous" or part.which == "last":

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from larkshead.conventions import Convention
 from larkshead.reading import Notice, Reading, Source, Span
+from larkshead.reading.grammar.abbreviations import tell_abbreviations
 from larkshead.reading.grammar.assembly import Assembly
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lexer import tokenize
@@ -20,7 +21,7 @@ from larkshead_table.layout import part_head, take_apart
 from larkshead_table.looks import looks
 from larkshead_table.places import Places
 from larkshead_table.repeats import label_key
-from larkshead_table.rowreader import RowReader
+from larkshead_table.rowreader import RowReader, is_name
 from larkshead_table.sayings import Listener
 from larkshead_table.spans import Repeats
 from larkshead_table.telling import Telling
@@ -83,7 +84,9 @@ class TableReading:
         pattern = assembly.build([*self.around.covers, *telling.tell()])
         fill_front(pattern, self.around)
         notices = sorted([*self.notices, *assembly.notices], key=lambda n: n.span.start if n.span else 0)
-        return Reading(self.source, pattern, assembly.origins, notices, "table", self.convention.name)
+        reading = Reading(self.source, pattern, assembly.origins, notices, "table", self.convention.name)
+        tell_abbreviations(reading, tokenize(self.source.text, self.convention), self.convention, self.around.fronts)
+        return reading
 
     def _head(self, grid: Grid) -> tuple[Row | None, list[Row]]:
         return part_head(grid, lambda row: [cell.text(self.source) for cell in row.cells], self.convention)
@@ -131,6 +134,8 @@ class TableReading:
                         labels |= {f"{kind}:{label}", f"{kind[0]}{label}"}
                         if label[0].isalpha():
                             names.add(label)
+                    elif head is None and len(cell) == 1 and is_name(cell):
+                        names.add(cell[0].text.lower())
 
 
 __all__ = ["Span", "read"]

@@ -25,6 +25,7 @@ from larkshead_table.sayings import Listener
 from larkshead_table.works import between_items, lay_beads, lay_between, read_work_cell, spread_picots, sums, two_sides
 
 _BRACES = "\\/{}|⎫⎬⎭⎧⎨⎩┐┘┤│)]["
+_NAME_KINDS = frozenset({"WORD", "middle", "centre", "last", "first", "ORD", "next", "opposite", "small", "large", "base", "tip", "fabric", "corner", "ends"})
 _KINDS = {"ring": "split ring", "chain": "split chain"}
 _TOTALS = {"ds": "ds", "picots": "picots", "joins_made": "joins"}
 _NUMBERED = {"ds": "double stitches", "picots": "picots", "joins": "joins", "beads": "beads"}
@@ -85,7 +86,7 @@ class _RowReading:
         self.totals: list[Total] = []
         self.slots: list[Token] = []
         self.picot_size: Length | None = None
-        self.first_label = True
+        self.name = ""
 
     def run(self) -> None:
         filled = [at for at, tokens in enumerate(self.cells) if tokens]
@@ -246,7 +247,7 @@ class _RowReading:
         has_work = self.reader.has("work") or self.reader.has("slot") or self.reader.has("side_one")
         head = read_head(c, counts=not has_work)
         if head is None:
-            self._say(tokens, column, cell)
+            self._nameless(tokens, column, cell)
             return
         element = head.element
         unit = Unit(element)
@@ -257,6 +258,26 @@ class _RowReading:
         element.thread = None
         self._name(element)
         self._rest_of_element(c, unit, column, cell)
+
+    def _nameless(self, tokens: list[Token], column: Column, cell: Cell) -> None:
+        """A cell that names no kind of element: a number under a head that does, or a name of the pattern's own."""
+        kinds = [token.kind for token in tokens]
+        if column.kind and (kinds == ["NUM"] or len(kinds) == 1 and len(tokens[0].text) <= 2 or len(kinds) == 3 and kinds[0] == kinds[2] == "NUM" and kinds[1] in ("DASH", "to")):
+            element = SaidElement(column.kind, span_of(tokens), size=column.size)
+            if len(kinds) == 3:
+                element.first, element.last = int(tokens[0].value), int(tokens[2].value)
+                self.plan.count = max(1, element.last - element.first + 1)
+            else:
+                element.label = tokens[0].text
+                element.first = int(tokens[0].value) if kinds == ["NUM"] else None
+            self.plan.labels.append(label_key(cell.text(self.reader.source)))
+            self._name(element)
+            self.plan.units.append(Unit(element))
+        elif is_name(tokens):
+            self.name = cell.text(self.reader.source)
+            self.plan.labels.append(label_key(self.name))
+        else:
+            self._say(tokens, column, cell)
 
     def _name(self, element: SaidElement) -> None:
         """The row goes by the name of its element, too."""
@@ -318,7 +339,8 @@ class _RowReading:
                 self._say(tokens, column, cell)
                 return
             kind = column.kind or "ring"
-            unit.element = SaidElement(kind, span_of(tokens), size=column.size)
+            unit.element = SaidElement(kind, span_of(tokens), size=column.size, label=self.name or None)
+            self.name = ""
             if not column.kind:
                 self._notice("assumed", "warning", "what this work belongs to is not said; it is taken for a ring", tokens)
         if self._same(unit, tokens, said) or "none" in said:
@@ -489,7 +511,9 @@ class _RowReading:
             return
         again, rest = read_again(tokens, self.reader.listener.labels, self.convention, times_column=True)
         self.plan.times = again
-        if again is None and not self.plan.brace:
+        if self.plan.brace:
+            return
+        if again is None:
             self._say(tokens, column, cell)
         elif rest:
             self._say(rest, column, cell)
@@ -540,12 +564,17 @@ class _RowReading:
                 if unit.element is not None and not unit.element.pieces and unit.element.kind == said.kind:
                     unit.element.pieces = said.pieces
                 else:
-                    self.plan.units.append(Unit(said))
-                    self._name(said)
+                    self._new_element(said)
             elif isinstance(said, SaidStep) and isinstance(said.step, Switch) and said.step.to:
                 self._use_thread(said.step.to, said.span)
             else:
                 self._act(said)
+
+    def _new_element(self, element: SaidElement) -> None:
+        if self.name and element.label is None:
+            element.label, self.name = self.name, ""
+        self.plan.units.append(Unit(element))
+        self._name(element)
 
     _then = _notes = _say
 
@@ -558,6 +587,8 @@ class _RowReading:
     def _finish(self) -> None:
         if self.slots:
             self._work(self.slots, Column("work"), Cell([span_of(self.slots)]))
+        if self.name:
+            self._act(SaidNote(self.name, self.row.span))
         elements = [unit for unit in self.plan.units if unit.element is not None]
         if any(self.sides):
             self._two_sides()
@@ -708,6 +739,11 @@ class _RowReading:
         if what not in self.reader.shown:
             self.reader.shown.add(what)
             self._notice("assumed", "note", message, tokens)
+
+
+def is_name(tokens: list[Token]) -> bool:
+    """Whether a cell may be what an element is called: one to three words that say nothing else."""
+    return 0 < len(tokens) <= 3 and all(token.kind in _NAME_KINDS and token.text[0].isalpha() for token in tokens)
 
 
 def _what_total(kind: str) -> str:

@@ -8,7 +8,7 @@ from larkshead.model import Attach, ByPass, Element, Join, LockJoin, Place, Step
 from larkshead.reading import Notice, Origins, Span
 from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.meanings import Varying
-from larkshead.reading.grammar.said import Piece, Said, SaidElement, SaidMark, SaidNote, SaidOpen, SaidRepeat, SaidShut, SaidStep
+from larkshead.reading.grammar.said import Piece, Said, SaidChange, SaidElement, SaidMark, SaidNote, SaidOpen, SaidRepeat, SaidShut, SaidStep
 from larkshead_table.plans import Plan, Unit
 from larkshead_table.places import Places
 from larkshead_table.spans import Stretch
@@ -158,6 +158,8 @@ class Telling:
     def _resolve(self, said: Said, at: int) -> None:
         if isinstance(said, SaidStep) and isinstance(said.step, LockJoin | Attach):
             self._all(said.step.places, at, said.span)
+        elif isinstance(said, SaidChange):
+            self._all(said.change.places, at, said.span)
         elif isinstance(said, SaidElement):
             for item, span in said.pieces:
                 if isinstance(item, Join):

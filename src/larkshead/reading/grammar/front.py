@@ -275,7 +275,7 @@ class _Reader:
         if self._has_counts(meaning) and form[0].isalpha():
             self._name(form, entry)
             return
-        found = self._template(form, meaning) or interpret(meaning, form)
+        found = None if self._names_a_place(meaning) else self._template(form, meaning) or interpret(meaning, form)
         usual = self._usual(form)
         kind, value = found if found is not None else ("", None)
         front.abbreviations.append(Abbreviation(form, said, kind if kind and kind.islower() else None))
@@ -292,6 +292,13 @@ class _Reader:
         if kind == "ring" and form[0].isalpha() and len(form) == 2 and usual is None and form[0].upper() == "R" and isinstance(value, Meaning) is False:
             value = Meaning(label=form[1:])
         front.own[form] = (kind, value)
+
+    def _names_a_place(self, meaning: list[Token]) -> bool:
+        """``A3 = ring A, third picot``: how places are written in this pattern, and no abbreviation."""
+        kinds = [t.kind for t in meaning]
+        if len(kinds) < 3 or kinds[0] not in ELEMENTS or kinds[1] not in ("NUM", "label", "glue", "WORD"):
+            return False
+        return any(kind in PICOTS and kinds[i - 1] in ("ORD", "last") for i, kind in enumerate(kinds) if i)
 
     def _template(self, form: str, meaning: list[Token]) -> tuple[str, Any] | None:
         """``3b = picot carrying three`` beside ``b = picot carrying one bead``."""
@@ -553,7 +560,7 @@ class _Reader:
     def _form_before(self, equal: int, floor: int, start: int) -> int | None:
         """Where the form before a sign of equality begins."""
         at = equal - 1
-        while at > start and equal - at < 4 and self.tokens[at - 1].kind not in ("COMMA", "SEMI", "STOP", "COLON") and not (
+        while at > start and equal - at < 5 and (self.tokens[at - 1].kind not in ("COMMA", "SEMI", "STOP", "COLON") or not self.tokens[at].spaced) and not (
             self.tokens[at].spaced and self._gap(at) >= 3
         ):
             if self.tokens[at].kind == "OPEN" or self.tokens[at - 1].kind == "OPEN" and self.tokens[at].kind != "PLUS" and self.tokens[equal - 1].kind != "SHUT":
