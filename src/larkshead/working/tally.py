@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
-
 from larkshead.model import Action, BareThread, Element, Join, LockJoin, MockPicot, Pattern
 from larkshead.records import dataclass, field
 from larkshead.working.plans import plan_of, thrown_off
@@ -44,7 +42,11 @@ class Counts:
 
     def as_dict(self) -> dict[str, int | float | None]:
         """The totals by name."""
-        return {one.name: getattr(self, one.name) for one in fields(Counts)}
+        return {name: getattr(self, name) for name in NAMES}
+
+
+# The totals there are, in the order they are told.
+NAMES = tuple(Counts.__annotations__)
 
 
 @dataclass(slots=True)
@@ -89,11 +91,10 @@ def tally_pattern(pattern: Pattern) -> Tally:
     total = Tally(parts=parts)
     if weights.cut_short:
         for part in (total, *parts):
-            for one in fields(Counts):
-                setattr(part, one.name, None)
+            for name in NAMES:
+                setattr(part, name, None)
         return total
-    for one in fields(Counts):
-        name = one.name
+    for name in NAMES:
         for part, summed, hidden in zip(parts, sums, unknown, strict=True):
             count = summed.get(name, getattr(part, name))
             setattr(part, name, None if name in hidden or count > MOST else count)
