@@ -54,7 +54,8 @@ class Column:
 
     Roles: label, part, element, work, say (whole directions), joins, lock, turn, close, then, notes, times, thread, beads,
     gap, side_one, side_two, between, slot (one group of several columns), picots, ds, joins_made, picot_size, kind_work
-    (the counts of one kind of element), ignore, and empty where nothing can be told.
+    (the counts of one kind of element), ignore, and empty where nothing can be told. ``letters`` when the cells beneath a
+    kind of element are letters that name it.
     """
 
     role: str = ""
@@ -63,6 +64,7 @@ class Column:
     kind: str = ""
     size: str = ""
     lock: bool = False
+    letters: bool = False
     named: bool = False
     roles: dict[str, float] = field(default_factory=dict)
 
@@ -219,5 +221,6 @@ def _settle(columns: list[Column], contents: Sequence[Content]) -> None:
             if column is not best[0]:
                 column.role = "ds" if content.share("number") >= _SURE else "say"
     for column, content in pairs:
+        column.letters = bool(column.kind) and column.role == "element" and content.share("letter") > 0.9 and content.share("A") > 0
         if column.role == "joins" and content.share("number") >= _SURE and "joins_made" in column.roles:
             column.role = "joins_made"

@@ -112,20 +112,29 @@ def _aligned_tables(text: str, lines: list[Span], convention: Convention) -> lis
         if head is None:
             while start < behind and not is_spaced(text, lines[start]):
                 start += 1
-        block = lines[start:behind]
+        end = behind
+        while end > start + 1 and not is_spaced(text, lines[end - 1]) and _is_sentence(text, lines[end - 1]):
+            end -= 1
+        block = lines[start:end]
         spaced = [line for line in block if is_spaced(text, line)]
         working = sum(1 for line in spaced if _WORK.search(text, line.start, line.end))
         goes_on = bool(tables) and head is None and tables[-1][1] == at and (working or len(spaced) * 2 >= len(block))
         if goes_on and start == first and spaced:
             begin = tables[-1][0]
-            tables[-1] = (begin, behind, align(text, lines[begin:behind]))
+            tables[-1] = (begin, end, align(text, lines[begin:end]))
         elif spaced and (head is not None and len(block) > 1 or working >= 2 and working * 2 >= len(spaced)):
-            tables.append((start, behind, align(text, block)))
+            tables.append((start, end, align(text, block)))
         else:
             continue
-        at = behind + _blank_lines(text, lines, behind)
+        at = end + _blank_lines(text, lines, end)
         tables[-1] = (tables[-1][0], at, tables[-1][2])
     return tables
+
+
+def _is_sentence(text: str, line: Span) -> bool:
+    """A line of words behind a table that begins where the lines begin, and no cell that runs on."""
+    words = text[line.start : line.end]
+    return len(words.split()) > 4 and len(words) - len(words.lstrip()) <= 2 and not words.strip()[0].isdigit()
 
 
 def _blank_lines(text: str, lines: list[Span], at: int) -> int:

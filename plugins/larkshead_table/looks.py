@@ -29,6 +29,8 @@ def looks(tokens: list[Token], text: str, convention: Convention) -> set[str]:
     kinds = [token.kind for token in tokens]
     if not kinds:
         return found
+    if len(text) == 1 and text.isalpha():
+        found |= {"letter", text.upper()}
     short = len(text) <= 6 and len(kinds) <= 4
     if kinds == ["NUM"]:
         found |= {"number", "label", "work"}

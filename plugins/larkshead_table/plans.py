@@ -48,7 +48,7 @@ class Again:
     ``times`` as said and ``how``: more (on top of the first working), all (in all), or empty where the words leave it open;
     ``refs`` the rows named, as pairs of labels (first, last; last empty for all rows from the first on); ``kinds`` elements named; ``near``: beside (with the next
     row), above (with the row before), all (everything above), or empty; ``until`` how many elements there shall be; ``open``
-    for the length wanted; ``verb`` when a word for repeating is said.
+    for the length wanted; ``verb`` when a word for repeating is said; ``last_rows`` so many rows before.
     """
 
     span: Span
@@ -60,6 +60,7 @@ class Again:
     until: dict[str, int] = field(default_factory=dict)
     open: bool = False
     verb: bool = False
+    last_rows: int = 0
     total: int | None = None
 
     @property

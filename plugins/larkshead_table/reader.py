@@ -80,7 +80,7 @@ class TableReading:
         repeats = Repeats(reader.plans, self.notices)
         stretches = repeats.find()
         places = Places(reader.plans, repeats.labels, stretches, self.notices)
-        telling = Telling(reader.plans, stretches, places, self.notices, assembly.origins, self.around.default, reader.spans)
+        telling = Telling(reader.plans, stretches, places, self.notices, assembly.origins, self.around.default or reader.default, reader.spans)
         pattern = assembly.build([*self.around.covers, *telling.tell()])
         fill_front(pattern, self.around)
         notices = sorted([*self.notices, *assembly.notices], key=lambda n: n.span.start if n.span else 0)
@@ -128,13 +128,13 @@ class TableReading:
                     if cell[0].text.isalpha() and len(cell) == 1:
                         names.add(cell[0].text.lower())
                 elif column.role == "element":
-                    head = read_head(Cursor(list(cell)))
+                    head = None if column.letters else read_head(Cursor(list(cell)))
                     if head is not None and head.element.label:
                         label, kind = head.element.label.lower(), head.element.kind.split()[-1]
                         labels |= {f"{kind}:{label}", f"{kind[0]}{label}"}
                         if label[0].isalpha():
                             names.add(label)
-                    elif head is None and len(cell) == 1 and is_name(cell):
+                    elif column.letters and len(cell) == 1 or head is None and len(cell) == 1 and is_name(cell):
                         names.add(cell[0].text.lower())
 
 

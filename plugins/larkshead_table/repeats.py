@@ -55,7 +55,7 @@ class AgainReader:
         if self.times_column:
             return counted or bool(again.refs or again.near)
         if not counted:
-            return again.verb and bool(again.refs)
+            return again.verb and bool(again.refs or again.last_rows)
         if again.how and {token.kind for token in self.c.tokens} <= _BARE:
             return True
         return again.verb or self.part_named or bool(again.refs and (again.how or len(self.numbers) == 0 and again.times))
@@ -94,6 +94,11 @@ class AgainReader:
         """The rows named: ``rows 3-4``, ``2 and 3``, ``a-e``, ``r1 to c2``, ``row 4``."""
         c = self.c
         back = c.at
+        if c.kind() == "last" and c.kind(1) == "NUM" and c.kind(2) in PARTS:
+            # "the last two rows"
+            self.again.last_rows = int(c.peek(1).value)
+            c.at += 3
+            return True
         onward = c.at > 0 and c.tokens[c.at - 1].kind == "from"
         named = c.kind() in PARTS
         if named:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from copy import deepcopy
 
 from larkshead.conventions import Convention
-from larkshead.model import Attach, BareThread, Join, Length, LockJoin, NoTurn, Picot, Switch, Turn
+from larkshead.model import Attach, BareThread, Join, Length, LockJoin, NoTurn, Picot, Place, Switch, Turn
 from larkshead.reading import Notice, Source, Span
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import WorkSyntax
@@ -47,6 +47,7 @@ class RowReader:
         self.last: dict[str, SaidElement] = {}
         self.shown: set[str] = set()
         self.spans: dict[int, Span] = {}
+        self.default: Place | None = None
 
     def read(self, row: Row, cells: list[list[Token]]) -> Plan:
         """The plan of a row; ``cells`` are the tokens of its cells."""
@@ -242,6 +243,9 @@ class _RowReading:
         if "same" in said and self.reader.last:
             before = next(reversed(self.reader.last.values()))
             self.plan.units.append(Unit(SaidElement(before.kind, span_of(tokens), size=before.size, thread=before.thread)))
+            return
+        if column.letters and len(tokens) == 1:
+            self._nameless(tokens, column, cell)
             return
         c = Cursor(list(tokens))
         has_work = self.reader.has("work") or self.reader.has("slot") or self.reader.has("side_one")
@@ -440,7 +444,11 @@ class _RowReading:
         elif "yes" in said:
             self._act(SaidStep(Turn(), span))
         elif "none" not in said:
-            self._say(tokens, column, cell)
+            if len(text) <= 2 and not {token.kind for token in tokens} & {"reverse_work", "no_turn"}:
+                self._once("mark", f"{text} in this column is taken for yes", tokens)
+                self._act(SaidStep(Turn(), span))
+            else:
+                self._say(tokens, column, cell)
 
     def _close(self, tokens: list[Token], column: Column, cell: Cell) -> None:
         said = meanings(cell.text(self.reader.source), self.convention)
@@ -544,6 +552,8 @@ class _RowReading:
 
     def _say(self, tokens: list[Token], column: Column, cell: Cell) -> None:
         """A cell of words: whatever it says goes to its place in the row."""
+        if self._copied_row(tokens):
+            return
         unit = self.plan.unit()
         if unit.element is not None and not unit.element.pieces and tokens[0].kind in ("NUM", "OPEN"):
             c = Cursor(list(tokens))
@@ -558,6 +568,8 @@ class _RowReading:
         self.plan.again += heard.again
         self.plan.loose += heard.changes
         self.targets += heard.targets
+        if heard.default is not None and self.reader.default is None:
+            self.reader.default = heard.default
         for said in heard.said:
             if isinstance(said, SaidElement):
                 unit = self.plan.unit()
@@ -569,6 +581,22 @@ class _RowReading:
                 self._use_thread(said.step.to, said.span)
             else:
                 self._act(said)
+
+    def _copied_row(self, tokens: list[Token]) -> bool:
+        """``as step 2``, ``same as row 1``: a whole row told again."""
+        kinds = [token.kind for token in tokens if token.kind != "glue"]
+        if self.plan.units or not kinds or kinds[0] not in ("like", "same") or any(k in ("join", "PLUS", "but", "picot") for k in kinds):
+            return False
+        keys = [label_key("".join(t.text for t in tokens if t.kind not in ("like", "same", "glue", "STOP", *PARTS)))]
+        plan = next((found for key in keys if (found := self.reader.find(key)) is not None), None)
+        if plan is None or not plan.works:
+            return False
+        self.plan.units = deepcopy(plan.units)
+        for unit in self.plan.units:
+            if unit.element is not None:
+                unit.element.span = span_of(tokens)
+                unit.element.label = None
+        return True
 
     def _new_element(self, element: SaidElement) -> None:
         if self.name and element.label is None:
@@ -584,7 +612,21 @@ class _RowReading:
 
     # --- the row as a whole ------------------------------------------------------------------------------------
 
+    def _join_repeats(self) -> None:
+        """``Repeat steps 3 and 4 | 4 more times``: a repeat told over two columns."""
+        times = self.plan.times
+        if times is None or times.refs or times.kinds or times.near:
+            return
+        open_ended = [again for again in self.plan.again if again.in_all is None and not again.open and not again.until]
+        if len(open_ended) == 1:
+            again = open_ended[0]
+            again.times, again.total = times.times, times.total
+            again.how = times.how or again.how
+            again.span = again.span.join(times.span)
+            self.plan.times = None
+
     def _finish(self) -> None:
+        self._join_repeats()
         if self.slots:
             self._work(self.slots, Column("work"), Cell([span_of(self.slots)]))
         if self.name:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from larkshead.conventions import Convention
-from larkshead.model import Attach, LockJoin, Note, Switch
+from larkshead.model import Attach, LockJoin, Note, Place, Switch
 from larkshead.reading import Notice
 from larkshead.reading.grammar.changes import read_changes
 from larkshead.reading.grammar.cursor import Cursor
@@ -28,13 +28,14 @@ _PASSES = frozenset({"ORD", "last", "each", "after", "only"})
 @dataclass(slots=True)
 class Sayings:
     """What a cell says, in order: ``said`` for the shared grammar's steps, repeats of rows, changes, and places of joins;
-    ``rest`` are the words left over where steps are not looked for."""
+    ``rest`` are the words left over where steps are not looked for, ``default`` where joins go that tell no place."""
 
     said: list[Said] = field(default_factory=list)
     again: list[Again] = field(default_factory=list)
     changes: list[SaidChange] = field(default_factory=list)
     targets: list[Target] = field(default_factory=list)
     rest: list[Token] = field(default_factory=list)
+    default: Place | None = None
 
 
 class Listener:
@@ -142,6 +143,7 @@ class Listener:
         for said in lines.run():
             heard.said.extend(self._settled(said))
         notices.extend(lines.notices)
+        heard.default = heard.default or lines.default
 
     def _places(self, tokens: list[Token], heard: Sayings) -> list[Token]:
         """Clauses that tell where the joins of the row go are taken out: ``join to p of row 1``, ``(p2 of R1)``."""

@@ -173,7 +173,9 @@ class Repeats:
     # --- repeats told in words ---------------------------------------------------------------------------------
 
     def _told(self, at: int, again: Again, column: bool = False) -> None:
-        if again.refs:
+        if again.last_rows:
+            self._last_rows(at, again)
+        elif again.refs:
             self._named(at, again, column)
         elif again.kinds:
             self._kinds(at, again)
@@ -214,6 +216,11 @@ class Repeats:
         if self._span_of_like(at, again, first_row, last_row):
             return
         self._stretch(first_row, last_row, again, told_at=None if self.plans[at].outside else at)
+
+    def _last_rows(self, at: int, again: Again) -> None:
+        """``the last two rows``: so many worked rows up to here."""
+        worked = [row for row in range(at + 1) if self.plans[row].works]
+        self._stretch(worked[-again.last_rows :][0] if worked else at, at, again)
 
     def _span_of_like(self, at: int, again: Again, first: int, last: int) -> bool:
         """``rows 3-8 as rows 1-2``: as many passes as rows stand for."""
