@@ -14,11 +14,11 @@ A mark parts two counts; two counts with none between them have lost one, which 
 
 from __future__ import annotations
 
-from larkshead.model import Beads, Halves, Join, Picot, SideChange, Stitches
+from larkshead.model import Beads, Halves, Join, Picot, Place, SideChange, Stitches
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.meanings import JOINS, Meaning, Varying, copies, copy_item
-from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS, places_between, read_place
 from larkshead.reading.grammar.said import Piece
 from larkshead.reading.grammar.spreads import lay_picots, read_gap
 from larkshead.reading.notices import Notice
@@ -366,29 +366,25 @@ class _Counts:
         back = c.at
         if c.kind() == "OPEN":
             end = self.syntax.match[c.at] if c.at < len(self.syntax.match) else -1
-            if end >= c.limit:
-                end = -1
-            c.next()
-            c.skip(("to", "glue", "PLUS", "join", "WORD"))
-            place = read_place(Cursor(c.tokens, c.at, end) if end >= 0 else c, bracket=True)
-            if place is None:
-                c.at = back
-                return
-            if end < 0:
-                span = c.span(back, back + 1)
-                self.syntax.notices.append(
-                    Notice("open-bracket", "note", "this bracket is never closed; it is read to the end of the place", span)
-                )
-            else:
-                rest = Cursor(c.tokens, c.at, end)
-                places = read_places(rest)
-                place = places[0] if places else place
-                if len(places) > 1:
-                    join.places.extend(places[:1])
-                    c.at = end + 1
+            if end < 0 or end > c.limit:
+                c.next()
+                c.skip(("to", "PLUS", "join"))
+                place = read_place(c, bracket=True)
+                if place is None:
+                    c.at = back
                     return
-                c.at = end + 1
-            join.places.append(place)
+                join.places.append(place)
+                self.syntax.notices.append(
+                    Notice("open-bracket", "note", "this bracket is never closed; it is read to the end of the place", c.span(back, back + 1))
+                )
+                return
+            if c.kind(1) == "NUM" and c.kind(2) in ("double_stitch", "DASH", "picot", "COMMA", "PLUS", "NUM") and c.kind(3) != "of":
+                return
+            join.places.extend(places_between(c.tokens, c.at + 1, end)[:1])
+            if not join.places:
+                words = " ".join(t.text for t in c.tokens[c.at + 1 : end])
+                join.places.append(Place(words=words))
+            c.at = end + 1
             return
         if c.kind() in ("to", "glue", "from", "this", "last", "previous", "next", "first", "same", "middle", "ORD", *PICOTS) and not (
             c.kind() in PICOTS and c.kind(1) in ("NUM", "DASH")
@@ -457,7 +453,10 @@ class _Counts:
         c = self.c
         start = c.at
         while c.kind() in SIDE_KINDS or c.kind() in ("COLON", "with", "glue", "COMMA", "NUM", "ORD", "this", "to"):
-            if c.kind() in ("NUM", "ORD") and c.tokens[c.at - 1].kind != "shuttle" and not (c.kind() == "ORD" and c.kind(1) == "shuttle"):
+            before = c.tokens[c.at - 1].kind
+            if c.kind() == "NUM" and (before != "shuttle" or c.at - 2 >= start and c.tokens[c.at - 2].kind == "ORD" or c.peek().spaced and c.kind(1) in MARKS):
+                break
+            if c.kind() == "ORD" and before != "shuttle" and c.kind(1) != "shuttle":
                 break
             if c.at - start > 8:
                 break
@@ -469,11 +468,6 @@ class _Counts:
         if not any(isinstance(item, SideChange) for item, _ in self.pieces):
             self.add(SideChange(), c.span(start))
         return True
-
-
-def read_places(c: Cursor) -> list[object]:
-    """Further places in what is left of a bracket; none read yet where the bracket names one only."""
-    return []
 
 
 def read_times(c: Cursor) -> int | None:

@@ -248,7 +248,7 @@ class _Reader:
                  "second_half", "mock_picot", "switch", "shuttle", "small", "large", "long", "thrown", "split", "element", "continuous", "half_closed", "cut", "round", "row", "attach", "hide_ends", "separated", "leave"}  # fmt: skip
         for token in words[:4]:
             if token.kind in known:
-                return len(token.text) > 3 and (token.text.lower() != form.lower())
+                return not form[0].isalnum() or len(token.text) > 3 and token.text.lower() != form.lower()
             if token.kind not in ("WORD", "ordinary", "glue", "NUM"):
                 return False
         return False
@@ -447,8 +447,7 @@ class _Reader:
             entry = found[0]
             bare = not entry.sure
             if not self._explains(entry.form, self.tokens[first], entry.meaning):
-                if not (entry.sure and entry.meaning):
-                    return []
+                return []
             if bare and (self.tokens[first].kind == "NUM" or len(entry.form) > 4):
                 return []
             entries.append(entry)

@@ -10,7 +10,7 @@ from larkshead.reading.grammar.countstring import CountSyntax, ITEM_KINDS, read_
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import items_of
 from larkshead.reading.grammar.meanings import JOINS, Meaning, Varying
-from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS, places_between, read_place
 from larkshead.reading.grammar.said import Alike, Change, Piece, Said, SaidElement, SaidNote, SaidStep
 from larkshead.reading.grammar.totals import read_counted
 from larkshead.reading.notices import Notice
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 KINDS = {**ELEMENTS, "large_ring": "ring", "small_ring": "ring"}
 _SIZES = {"large_ring": "large", "small_ring": "small"}
 _OPENERS = frozenset({"COLON", "EQUALS", "of"})
-_LEADS = frozenset({"to", "glue", "PLUS", "join", "at", "this", "all", "each", "other", "WORD", "COLON", "COMMA"})
 
 
 class LineElements:
@@ -41,6 +40,7 @@ class LineElements:
         sizes_told: bool
         slash_parts: bool
         names: dict[str, list[Token]]
+        element_labels: set[str]
 
         def syntax(self, split: bool = False, halves: bool = False, chain: bool = False) -> CountSyntax: ...
         def clause_end(self, at: int, stops: tuple[str, ...] = ()) -> int: ...
@@ -432,6 +432,8 @@ class LineElements:
         """Add the element to what is said, with all that stands behind its work."""
         self.said.append(said)
         self.last = said
+        if said.label is not None:
+            self.element_labels.add(said.label)
         here = len(self.said)
         for item, _ in said.pieces:
             for one in (item, *(item.passes.values() if isinstance(item, Varying) else ())):
@@ -543,19 +545,7 @@ class LineElements:
 
     def places_in(self, start: int, end: int) -> list[Place]:
         """The places named between two tokens, in order."""
-        inner = Cursor(self.tokens, start, end)
-        places: list[Place] = []
-        while inner.at < end:
-            at = inner.at
-            if inner.kind() in ("COMMA", "SEMI", "STOP", "PLUS", "COLON", *JOINS) or inner.kind() in _LEADS and inner.kind() not in ("to",):
-                inner.next()
-                continue
-            place = read_place(inner, bracket=True)
-            if place is not None:
-                places.append(place)
-            if inner.at == at:
-                inner.next()
-        return places
+        return places_between(self.tokens, start, end)
 
     def _references(self, said: SaidElement) -> bool:
         """``A3``, ``C3 A1`` behind an element: the picots its joins go to, by element and number."""
@@ -565,9 +555,7 @@ class LineElements:
             return False
         places: list[Place] = []
         at = c.at
-        while self.kind_at(at) in ("WORD", "label", "NAME") and len(self.tokens[at].text) == 1 and self.tokens[at].text.isupper() and (
-            self.kind_at(at + 1) == "NUM" and not self.tokens[at + 1].spaced
-        ):
+        while at < c.limit and self.tokens[at].text in self.element_labels and self.kind_at(at + 1) == "NUM" and not self.tokens[at + 1].spaced:
             place = Place("picot", int(self.tokens[at + 1].value), words=self.tokens[at].text + self.tokens[at + 1].text)
             place.element = ElementRef("", None, self.tokens[at].text)
             places.append(place)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from larkshead.conventions import Convention
+from larkshead.model import Pattern
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.layout import Layout
@@ -25,18 +26,18 @@ def read_lines(source: Source, convention: Convention, style: str) -> Reading:
             inner = [t for t in tokens if span.start <= t.start < span.end and not (t.kind == "NAME" and t.value == form)]
             inner.append(Token("KIND", front.name_kinds.get(form, "ring"), span.end, span.end, False, ""))
             names[form] = inner
-    lines = Lines(_without(tokens, front.skip), names)
+    lines = Lines(without(tokens, front.skip), names)
     said = lines.run()
     layout = Layout()
     layout.notices = lines.notices
     pattern = layout.build(said)
-    _surround(pattern, front)
+    surround(pattern, front)
     reading = Reading(source, pattern, layout.origins, layout.notices, style, convention.name)
     tell_abbreviations(reading, plain, convention, [front])
     return reading
 
 
-def _without(tokens: list[Token], skip: list[Span]) -> list[Token]:
+def without(tokens: list[Token], skip: list[Span]) -> list[Token]:
     """The tokens that stand in none of the stretches (in order, apart)."""
     if not skip:
         return tokens
@@ -52,11 +53,8 @@ def _without(tokens: list[Token], skip: list[Span]) -> list[Token]:
     return kept
 
 
-def _surround(pattern: object, front: Front) -> None:
+def surround(pattern: Pattern, front: Front) -> None:
     """Title, materials, threads, sizes, list and notes of a pattern."""
-    from larkshead.model import Pattern
-
-    assert isinstance(pattern, Pattern)
     pattern.title = front.title
     pattern.materials = front.materials
     pattern.threads = front.threads

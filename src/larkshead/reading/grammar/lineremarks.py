@@ -131,13 +131,16 @@ class LineRemarks:
             if name in self.step_labels:
                 labels.append(name)
             at += 1
-        if not labels or at >= end:
+        if at >= end or not labels and (at - start > 4 or any(t.kind not in ("WORD", "all", "this", "glue", "of", "row", "each") for t in self.tokens[start:at])):
             return False
         c.at = at
         times, how = self._times_told()
         if times is None:
             c.at = start
             return False
+        if not labels:
+            self.said.append(SaidRepeat("line", c.span(start), times=times, how=how or "all"))
+            return True
         self.said.append(SaidRepeat("labels", c.span(start), times=times, how=how or "all", labels=labels))
         c.at = max(c.at, end) if self.kind_at(c.at) != "COMMA" else c.at
         return True

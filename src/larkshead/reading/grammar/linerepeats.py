@@ -518,7 +518,8 @@ class LineRepeats:
             pieces = read_counts(c, CountSyntax(matching(tokens)))
             kind = tokens[-1].value if tokens[-1].kind == "KIND" else kind
             said = [SaidElement(kind, c.span(0), pieces)]
-            return [*said, *self.sub([t for t in tokens[c.at :] if t.kind != "KIND"])]
+            rest = self.sub([t for t in tokens[c.at :] if t.kind != "KIND"])
+            return [*said, *(thing for thing in rest if not isinstance(thing, SaidLine))]
         found = [thing for thing in self.sub([t for t in tokens if t.kind != "KIND"]) if not isinstance(thing, SaidLine)]
         cover = next((thing for thing in found if isinstance(thing, SaidCover)), None)
         if cover is not None and cover.what == "noturn":

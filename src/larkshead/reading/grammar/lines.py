@@ -65,6 +65,7 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
         self.last: SaidElement | None = None
         self.told: dict[str, list[Said]] = {}
         self.default: Place | None = None
+        self.element_labels: set[str] = set()
         self.line = 0
         self.bullets = bullet_marks(tokens)
         self.slash_parts = slash_parts(tokens)

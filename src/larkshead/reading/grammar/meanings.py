@@ -63,12 +63,15 @@ def interpret(tokens: list[Token], form: str) -> tuple[str, Any] | None:
     picot = _first(kinds, PICOTS)
     join = _first(kinds, JOINS)
     bead = _first(kinds, ("bead",))
+    if bead is not None and bead <= (_first(kinds, _PLAIN | set(ELEMENTS)) or len(kinds)):
+        return _beaded(tokens, kinds, picot, join, bead)
     if picot is not None and join is not None and not _denied(tokens, picot):
         varying = _varying(tokens, picot, join)
         if varying is not None:
             return "ITEM", varying
-    if bead is not None and bead <= (_first(kinds, _PLAIN | set(ELEMENTS)) or len(kinds)):
-        return _beaded(tokens, kinds, picot, join, bead)
+    if not form[0].isalnum() and {"switch", "shuttle"} & set(kinds):
+        # A mark in the counts for the other shuttle: the other side of a split element.
+        return "second_side", form
     first = _first(kinds, _PLAIN | set(ELEMENTS) | set(PICOTS) | set(JOINS) | {"bead", "element"})
     if first is None:
         return _one_like_it(tokens, form)

@@ -72,6 +72,11 @@ def read_place(c: Cursor, bracket: bool = False) -> Place | None:
             break
         if kind == "WORD" and not _word_belongs(c, words, bracket):
             break
+        if kind == "glue" and bracket and token.text.isupper() and len(token.text) == 1 and c.kind(1) not in (*ELEMENTS, "ORD", *_WHICH, *_SIZES):
+            # "A" names an element here.
+            words.append(c.next()._replace(kind="label"))
+            anchored = True
+            continue
         words.append(c.next())
         anchored = anchored or kind in _ANCHORS or kind == "NUM"
     while words and words[-1].kind in ("glue", "of", "from", "to"):
@@ -218,3 +223,28 @@ def _choose_picot(pending: list[Any]) -> Any:
         if isinstance(name, int):
             return name
     return pending[0] if pending[0] != "previous" else (pending[-1] if len(pending) > 1 else "last")
+
+
+_LEADS = frozenset({"COMMA", "SEMI", "STOP", "PLUS", "COLON", "join", "folded_join", "lock_join", "at", "all", "each", "other", "fold"})
+
+
+def places_between(tokens: list[Token], start: int, end: int) -> list[Place]:
+    """The places named between two tokens, in order; an element and, behind a comma, its picot are one."""
+    c = Cursor(tokens, start, end)
+    places: list[Place] = []
+    while c.at < end:
+        at = c.at
+        if c.kind() in _LEADS or c.kind() in ("glue", "WORD", "this") and not (len(c.peek().text) == 1 and c.peek().text.isupper()):
+            c.next()
+            continue
+        place = read_place(c, bracket=True)
+        if place is not None:
+            last = places[-1] if places else None
+            if last is not None and last.picot is None and last.spot == "picot" and last.element is not None and place.element is None and place.part is None:
+                last.picot, last.size, last.spot = place.picot, place.size, place.spot
+                last.words = f"{last.words}, {place.words}"
+            else:
+                places.append(place)
+        if c.at == at:
+            c.next()
+    return places
