@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from larkshead.conventions import Convention
 from larkshead.reading import Reading, Source
-from larkshead.reading.grammar import read_text
+from larkshead.reading.grammar.reader import read_prose
 
 
 def read(source: Source, convention: Convention) -> Reading:
     """The reading of a text in words."""
-    return read_text(source, convention, "prose", lines=False)
+    return read_prose(source, convention, "prose")

@@ -151,7 +151,14 @@ class Assembly:
         self.add(step, said.span)
 
     def _SaidNote(self, said: SaidNote) -> None:
-        self.add(Note(said.text), said.span)
+        last = self.steps[-1] if self.steps else None
+        at = self.origins.of(last) if isinstance(last, Note) else None
+        if isinstance(last, Note) and at is not None and said.span.start - at.end <= 3:
+            # Words parted only by a comma or by what a statement looked at and left are one note.
+            last.text = f"{last.text} {said.text}"
+            self.origins.record(last, at.join(said.span))
+        else:
+            self.add(Note(said.text), said.span)
         if said.unread:
             self.notice("unread-text", "note", f"not read as work, kept as a note: {said.text[:60]}", said.span)
 

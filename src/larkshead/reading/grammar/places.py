@@ -152,6 +152,9 @@ def _interpret(words: list[Token]) -> Place:
             # "next Rnd 1 chain": what stands before goes to the noun behind.
             place.part = PartRef(PARTS[kind])
             noun = "part"
+        elif kind == "pronoun" and noun in (None, "picot") and (pending or (i + 1 < len(words) and words[i + 1].kind == "previous")):
+            place.element = ElementRef("", _choose(pending), None, size)
+            noun, pending, size = "element", [], ""
         elif kind in PARTS:
             place.part = PartRef(PARTS[kind], _choose(pending))
             noun, pending = "part", []

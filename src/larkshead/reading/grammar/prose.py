@@ -27,7 +27,7 @@ _INTRO = frozenset({*FILLER, "with", "COMMA", "denied", "by", "to", "from", "res
 class ProseStatements(Counts, Statements):
     """Reads running words."""
 
-    stops = frozenset({"MARK", "around", "want", "until", "go_on", "length_wanted", "twice", "work_over", "followed", "bead", "unit_told", "with"})
+    stops = frozenset({"MARK", "around", "want", "until", "go_on", "length_wanted", "twice", "work_over", "followed", "bead", "with", "COMMA", "each", "another"})
 
     def __init__(self, tokens: list[Token], syntax: WorkSyntax, labels: dict[str, str] | None = None) -> None:
         super().__init__(tokens, syntax, labels)
