@@ -100,6 +100,25 @@ def test_a_part_worked_a_thousand_million_times() -> None:
     assert tally(worked).rings == HUGE
 
 
+def test_steps_that_stand_in_more_places_than_there_are_stars() -> None:
+    shared: list[Step] = [element("ring", "5")]
+    for _ in range(60):
+        shared = [Repeat(shared, 1), Repeat(shared, 1)]
+    worked = work(steps(shared))
+    assert worked.too_big
+    assert tally(worked).ds is None
+    empty: list[Step] = []
+    for _ in range(60):
+        empty = [Repeat(empty, 1), ByPass(Repeat(empty, 1), {2: []})]
+    assert work(steps(empty)).too_big
+    ring = element("ring", "5")
+    for _ in range(60):
+        ring = Element("chain", [Thrown(ring), Stitches(1), Thrown(ring)])
+    worked = work(steps([ring]))
+    assert worked.too_big
+    assert tally(worked).ds is None
+
+
 def test_the_limit_can_be_set() -> None:
     pattern = steps([Repeat([element("ring", "5")], 100)])
     assert len(work(pattern, Limits(worked_steps=100)).sequence) == 100

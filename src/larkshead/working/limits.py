@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from larkshead.model import Element, Join, Pattern, Picot, Thrown
+from itertools import chain
+
+from larkshead.model import Element, Join, Pattern, Picot
 from larkshead.records import dataclass
+from larkshead.working.plans import thrown_off
 from larkshead.working.weights import Weights
 from larkshead.working.worked import Problem
 
@@ -34,7 +37,7 @@ def beyond_limits(pattern: Pattern, limits: Limits) -> tuple[Problem | None, Wei
         if isinstance(found.step, Element):
             size = sizes.get(id(found.step))
             if size is None:
-                size = sizes[id(found.step)] = _size(found.step)
+                size = sizes[id(found.step)] = _size(found.step, limits.worked_steps)
             steps += size[0] * found.times
             picots += size[1] * found.times
         else:
@@ -56,16 +59,12 @@ def beyond_limits(pattern: Pattern, limits: Limits) -> tuple[Problem | None, Wei
     return None, weights
 
 
-def _size(step: Element) -> tuple[int, int]:
-    """Elements (itself and those thrown off it) and picots and joins of one element."""
+def _size(step: Element, most: int) -> tuple[int, int]:
+    """Elements (itself and those thrown off it) and picots and joins of one element; past ``most`` it is not looked at
+    further.
+    """
     steps = picots = 0
-    waiting = [step]
-    while waiting:
-        host = waiting.pop()
+    for element in chain((step,), thrown_off(step, most)):
         steps += 1
-        for item in host.work:
-            if isinstance(item, (Picot, Join)):
-                picots += 1
-            elif isinstance(item, Thrown):
-                waiting.append(item.element)
+        picots += sum(1 for item in element.work if isinstance(item, (Picot, Join)))
     return steps, picots

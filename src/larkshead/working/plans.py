@@ -82,12 +82,17 @@ def plan_of(step: Element, thrown: bool = False) -> Plan:
     )  # fmt: skip
 
 
-def thrown_off(step: Element) -> Iterator[Element]:
-    """Every element thrown off this one, and those thrown off them."""
+def thrown_off(step: Element, most: int = 1_000_000) -> Iterator[Element]:
+    """Every element thrown off this one, and those thrown off them; no more than ``most``, however often one and the
+    same element stands in others.
+    """
     waiting = [step]
     while waiting:
         host = waiting.pop()
         for item in host.work:
             if isinstance(item, Thrown):
+                most -= 1
+                if most < 0:
+                    return
                 waiting.append(item.element)
                 yield item.element

@@ -10,6 +10,7 @@ from larkshead.working.worked import Worked
 
 # Beyond this a count is no longer a number of stitches, and is not said.
 MOST = 10**18
+_MOST_THROWN = 200_000
 
 
 @dataclass(slots=True)
@@ -106,7 +107,10 @@ def tally_pattern(pattern: Pattern) -> Tally:
 
 def _of_element(step: Element) -> dict[str, int | float]:
     counts: dict[str, int | float] = {}
-    for element in (step, *thrown_off(step)):
+    elements = [step, *thrown_off(step, _MOST_THROWN)]
+    if len(elements) > _MOST_THROWN:
+        return dict.fromkeys(NAMES, MOST + 1)
+    for element in elements:
         plan = plan_of(element)
         own = {
             plan.family + "s": plan.pieces if plan.family == "chain" else 1,

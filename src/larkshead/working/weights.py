@@ -9,6 +9,7 @@ from larkshead.records import dataclass, field
 
 PassNumbers = frozenset[int]
 _NONE: PassNumbers = frozenset()
+_MOST_PLACES = 10_000
 
 
 def instead(step: ByPass, number: int, last: int) -> list[Step]:
@@ -62,6 +63,7 @@ class Weights:
     depth: int = 0
     cut_short: bool = False
     open_repeats: dict[int, Repeat] = field(default_factory=dict)
+    _entered: dict[int, int] = field(default_factory=dict)
 
     def walk(self) -> Iterator[Weighted]:
         """Every element and action as written, with how often it is worked (those never worked left out)."""
@@ -69,10 +71,12 @@ class Weights:
         for number, part in enumerate(self.pattern.parts):
             for step, frame in self._steps_of(part):
                 seen += 1
-                if seen > self.most:
-                    self.cut_short = True
+                self.cut_short = self.cut_short or seen > self.most
+                if self.cut_short:
                     return
                 yield Weighted(step, frame.outer * frame.count, frame.open, number)
+            if self.cut_short:
+                return
 
     def _steps_of(self, part: Part) -> Iterator[tuple[Element | Action, _Frame]]:
         times = max(part.times, 0)
@@ -80,7 +84,6 @@ class Weights:
             return
         self.passes += times
         stack: list[tuple[Iterator[Step], _Frame]] = [(iter(part.steps), _Frame(1, times, None, _NONE, False, 0))]
-        visits = 0
         while stack:
             steps, frame = stack[-1]
             step = next(steps, None)
@@ -93,10 +96,16 @@ class Weights:
             else:
                 yield step, frame
                 continue
-            visits += 1
-            if visits > 4 * self.most:
+            if step is not None and self._goes_on_for_ever(step):
                 self.cut_short = True
                 return
+
+    def _goes_on_for_ever(self, step: Step) -> bool:
+        """Whether one and the same repeat stands in more places than anyone would write: repeats that share their steps
+        can stand in as many as two to the power of their number.
+        """
+        entered = self._entered[id(step)] = self._entered.get(id(step), 0) + 1
+        return entered > _MOST_PLACES
 
     def _enter(self, repeat: Repeat, frame: _Frame) -> Iterator[tuple[Iterator[Step], _Frame]]:
         around = frame.outer * frame.count
