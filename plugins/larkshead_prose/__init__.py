@@ -14,6 +14,7 @@ def larkshead_notations() -> list[NotationSpec]:
             (".txt",),
             reader="larkshead_prose.reader:read",
             writer="larkshead_prose.writer:write",
+            recogniser="larkshead_prose.recogniser:recognise",
         ),
         NotationSpec(
             "prose-terse",

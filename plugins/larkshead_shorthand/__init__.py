@@ -14,5 +14,6 @@ def larkshead_notations() -> list[NotationSpec]:
             (".txt",),
             reader="larkshead_shorthand.reader:read",
             writer="larkshead_shorthand.writer:write",
+            recogniser="larkshead_shorthand.recogniser:recognise",
         )
     ]

@@ -7,20 +7,20 @@ from larkshead.host.specs import NotationSpec
 @hookimpl
 def larkshead_notations() -> list[NotationSpec]:
     """The notations of this plugin: one reader for all tables, a writer for each layout."""
-    reader = "larkshead_table.reader:read"
+    layouts = (
+        ("table", "a Markdown table", ".md"),
+        ("csv", "comma-separated values", ".csv"),
+        ("tsv", "tab-separated values", ".tsv"),
+        ("columns", "columns aligned by spaces", ".txt"),
+    )
     return [
-        NotationSpec("table", "a Markdown table", (".md",), reader=reader, writer="larkshead_table.writer:write"),
         NotationSpec(
-            "csv", "comma-separated values", (".csv",), reader=reader, writer="larkshead_table.writer:write_csv"
-        ),
-        NotationSpec(
-            "tsv", "tab-separated values", (".tsv",), reader=reader, writer="larkshead_table.writer:write_tsv"
-        ),
-        NotationSpec(
-            "columns",
-            "columns aligned by spaces",
-            (".txt",),
-            reader=reader,
-            writer="larkshead_table.writer:write_columns",
-        ),
+            name,
+            summary,
+            (suffix,),
+            reader="larkshead_table.reader:read",
+            writer="larkshead_table.writer:write" if name == "table" else f"larkshead_table.writer:write_{name}",
+            recogniser=f"larkshead_table.recogniser:recognise_{name}",
+        )
+        for name, summary, suffix in layouts
     ]

@@ -22,27 +22,25 @@ def choose_style(bench: Workbench, source: Source) -> tuple[str, list[Notice]]:
     """The likeliest style of a text and the notice that says so; CannotRun where nothing fits."""
     suffix = os.path.splitext(source.name)[1].lower()
     head = source if len(source.text) <= _ENOUGH else Source(source.text[:_ENOUGH], source.name)
-    ranking: list[tuple[float, str, bool]] = []
-    for name, provided in bench.registry.notations.items():
-        if provided.spec.reader is None:
-            continue
-        owns = suffix in provided.spec.suffixes
-        score = 0.5 if owns else 0.0
+    ranking: list[tuple[float, str]] = []
+    readable = {name: p for name, p in bench.registry.notations.items() if p.spec.reader is not None}
+    owners = [name for name, provided in readable.items() if suffix in provided.spec.suffixes]
+    for name, provided in readable.items():
+        owns = name in owners
+        score = 0.5 if owners == [name] else 0.0
         if provided.spec.recogniser is not None:
             try:
                 score = float(bench.body(provided, provided.spec.recogniser)(head))
-            except CannotRun:
-                continue
             except Exception:
+                # A recogniser that fails recognises nothing; if its style is asked for, the reader will tell.
                 score = 0.0
-        ranking.append((score + (_SUFFIX_BONUS if owns else 0.0), name, owns))
+        ranking.append((score + (_SUFFIX_BONUS if owns and score > 0.1 else 0.0), name))
     best = max(ranking, key=lambda entry: entry[0], default=None)
     if best is None or best[0] < _LEAST:
         raise CannotRun(
             "what style this is written in cannot be told; say it with --from", source.name, "unknown-style"
         )
-    others = [entry for entry in ranking if entry[2]]
-    if best[2] and len(others) == 1:
+    if owners == [best[1]]:
         # The file's name says it already.
         return best[1], []
     return best[1], [Notice("style-recognised", "note", f"read as {best[1]}; say --from if it is another style")]

@@ -1,0 +1,72 @@
+"""The look of a text before anything in it is understood: running words, counts strung together, or rows of cells.
+
+Nothing here knows a language: letters, digits, marks and how lines are laid out are all that is looked at.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+
+_WORD = re.compile(r"[^\W\d_]{4,}")
+_COUNTS = re.compile(r"\d+ ?[-\u2010-\u2015\u2212.\u00b7\u2022+] ?\d+|\d+(?: ?[^\W\d_]{1,2} ?\d+){2,}")
+_RULE = re.compile(r"[\s|:+=_-]+")
+_QUOTED = re.compile(r'"[^"\n]*"')
+_GAP = re.compile(r" {2,}|\t")
+
+
+def words_share(text: str) -> float:
+    """How much of what is printed belongs to words of four letters or more, from 0 to 1."""
+    printed = sum(not char.isspace() for char in text)
+    return sum(len(word) for word in _WORD.findall(text)) / printed if printed else 0.0
+
+
+def counts(text: str) -> int:
+    """How many counts are strung together with marks or short letters between, as 5-5-5 or 4p4p4."""
+    return len(_COUNTS.findall(text))
+
+
+def running(text: str) -> float:
+    """How much a text looks like sentences rather than abbreviations and marks, from 0 to 1."""
+    share, strung = words_share(text), counts(text)
+    lines = max(1, sum(1 for line in text.splitlines() if line.strip()))
+    # A few counts in a long page are a designer's way of speaking; one in every line is the notation itself.
+    return max(0.0, min(1.0, 0.5 + 4.0 * (share - 0.52) - 0.25 * min(2.0, 2.0 * strung / lines)))
+
+
+def tabular(text: str, marks: tuple[str, ...] = ("|", "\t", ",", ";", "")) -> float:
+    """How much a text looks like rows of cells, from 0 to 1.
+
+    ``marks`` are what may part the cells; an empty one stands for blanks.
+    """
+    rows = [line for line in text.splitlines() if line.strip()]
+    if len(rows) < 2:
+        return 0.0
+    return max(_delimited(rows, mark) for mark in marks)
+
+
+def _delimited(rows: list[str], mark: str) -> float:
+    """The share of rows that have cells, the same number of them where the mark is one of speech too."""
+    if mark:
+        cells = [_QUOTED.sub("", row).strip().strip("|" if mark == "|" else "").count(mark) for row in rows]
+    else:
+        cells = [len(_GAP.findall(row.strip())) for row in rows]
+    having = [count for count in cells if count]
+    if len(having) < 2:
+        return 0.0
+    usual, often = Counter(having).most_common(1)[0]
+    share = (often if mark in (",", ";") else len(having)) / len(rows)
+    if mark in (",", ";"):
+        # Sentences have commas too, but blanks behind them and seldom the same number in every line.
+        every = sum(row.count(mark) for row in rows)
+        share *= 1 - sum(row.count(mark + " ") for row in rows) / every
+        if len(rows) < 3 or usual < 2:
+            share *= 0.7
+    if not mark and not any(_RULE.fullmatch(row) and "-" in row for row in rows):
+        # Shorthand is spaced out as well, but has no line of heads and no columns that begin at one place in all lines.
+        head = next(row for row, count in zip(rows, cells, strict=True) if count)
+        starts = Counter(gap.end() for row in rows for gap in _GAP.finditer(row.rstrip()))
+        columns = sum(1 for rows_there in starts.values() if rows_there >= 0.6 * len(having))
+        share *= 0.25 if usual < 2 or columns < 2 or _COUNTS.search(head) else 1.0
+    # A title and a key before the rows, and remarks behind them, leave it a table.
+    return min(1.0, 1.5 * share)
