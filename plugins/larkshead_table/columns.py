@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from larkshead.records import dataclass, field
 
 from larkshead.conventions import Convention
 from larkshead.reading.grammar.places import ELEMENTS
 from larkshead.reading.grammar.tokens import Token
+from larkshead.records import dataclass, field
 
 _WORDS = re.compile(r"[^\W_]+(?:['.][^\W_]+)*\.?|[#+№&×/?]")
 _BRACKETS = re.compile(r"[(\[]([^)\]]*)[)\]]")

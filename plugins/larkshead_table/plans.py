@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from larkshead.model import Place, Step
+from larkshead.model import Place, StatedTotal, Step
 from larkshead.reading import Span
 from larkshead.reading.grammar.said import Said, SaidElement, SaidHeading
 from larkshead.records import dataclass, field
@@ -22,23 +22,13 @@ class Target:
 
 
 @dataclass(slots=True)
-class Total:
-    """A total told of one element in a column of its own: ``what`` ds, picots, joins or beads."""
-
-    what: str
-    count: int
-    span: Span
-
-
-@dataclass(slots=True)
 class Unit:
     """An element with what is worked right after it; an action without an element stands in ``after`` alone."""
 
     element: SaidElement | None = None
     locks: list[Said] = field(default_factory=list)
     after: list[Said] = field(default_factory=list)
-    totals: list[Total] = field(default_factory=list)
-    same: Span | None = None
+    totals: list[tuple[StatedTotal, Span]] = field(default_factory=list)
 
 
 @dataclass(slots=True)

@@ -1,7 +1,7 @@
 """Reads tables of any layout: Markdown, separated values, grids, columns aligned by spaces, tables that lie on their side.
 
 The layout gives rows of cells with their places in the text; heads (or what stands beneath them) tell what each column
-holds; each row becomes what it says, in order, and the assembly shared with shorthand and prose makes the pattern of it.
+holds; each row becomes what it says, in order, and the layout shared with shorthand and prose makes the pattern of it.
 """
 
 from __future__ import annotations
@@ -9,8 +9,8 @@ from __future__ import annotations
 from larkshead.conventions import Convention
 from larkshead.reading import Notice, Reading, Source, Span
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
-from larkshead.reading.grammar.assembly import Assembly
 from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.layout import Layout
 from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.tokens import Token
 from larkshead_table.around import Around, fill_front, hear_text, read_own_list
@@ -74,26 +74,27 @@ class TableReading:
                 plan.outside = True
                 reader.plans.append(plan)
                 text += 1
-        assembly = Assembly()
+        layout = Layout()
         if reader.first_thread:
-            assembly.shuttle = reader.first_thread
+            layout.shuttle = reader.first_thread
         repeats = Repeats(reader.plans, self.notices)
         stretches = repeats.find()
         places = Places(reader.plans, repeats.labels, stretches, self.notices)
-        telling = Telling(reader.plans, stretches, places, self.notices, assembly.origins, self.around.default or reader.default, reader.spans)
-        pattern = assembly.build([*self.around.covers, *telling.tell()])
+        telling = Telling(reader.plans, stretches, places, self.notices, layout.origins, self.around.default or reader.default, reader.spans)
+        pattern = layout.build([*self.around.covers, *telling.tell()])
         fill_front(pattern, self.around)
-        notices = sorted([*self.notices, *assembly.notices], key=lambda n: n.span.start if n.span else 0)
-        reading = Reading(self.source, pattern, assembly.origins, notices, "table", self.convention.name)
+        notices = sorted([*self.notices, *layout.notices], key=lambda n: n.span.start if n.span else 0)
+        reading = Reading(self.source, pattern, layout.origins, notices, "table", self.convention.name)
         tell_abbreviations(reading, tokenize(self.source.text, self.convention), self.convention, self.around.fronts)
         return reading
 
     def _head(self, grid: Grid) -> tuple[Row | None, list[Row]]:
         return part_head(grid, lambda row: [cell.text(self.source) for cell in row.cells], self.convention)
 
-    def _cells(self, row: Row) -> list[list[Token]]:
+    def _cells(self, row: Row, own: bool = True) -> list[list[Token]]:
+        forms = self.around.own if own else None
         return [
-            [token for span in cell.spans for token in tokenize(self.source.text, self.convention, self.around.own, *span)]
+            [token for span in cell.spans for token in tokenize(self.source.text, self.convention, forms, *span)]
             for cell in row.cells
         ]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from copy import deepcopy
 
 from larkshead.conventions import Convention
-from larkshead.model import Attach, BareThread, Join, Length, LockJoin, NoTurn, Picot, Place, Switch, Turn
+from larkshead.model import Attach, BareThread, Join, Length, LockJoin, NoTurn, Picot, Place, StatedTotal, Switch, Turn
 from larkshead.reading import Notice, Source, Span
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import WorkSyntax
@@ -19,7 +19,7 @@ from larkshead_table.grid import Cell, Row
 from larkshead_table.heads import read_head
 from larkshead_table.joins import read_targets, span_of, tells_lock, unsaid_joins
 from larkshead_table.looks import meanings
-from larkshead_table.plans import Plan, Target, Total, Unit
+from larkshead_table.plans import Again, Plan, Target, Unit
 from larkshead_table.repeats import label_key, read_again
 from larkshead_table.sayings import Listener
 from larkshead_table.works import between_items, lay_beads, lay_between, read_work_cell, spread_picots, sums, two_sides
@@ -28,7 +28,6 @@ _BRACES = "\\/{}|⎫⎬⎭⎧⎨⎩┐┘┤│)]["
 _NAME_KINDS = frozenset({"WORD", "middle", "centre", "last", "first", "ORD", "next", "opposite", "small", "large", "base", "tip", "fabric", "corner", "ends"})
 _KINDS = {"ring": "split ring", "chain": "split chain"}
 _TOTALS = {"ds": "ds", "picots": "picots", "joins_made": "joins"}
-_NUMBERED = {"ds": "double stitches", "picots": "picots", "joins": "joins", "beads": "beads"}
 
 
 class RowReader:
@@ -84,7 +83,7 @@ class _RowReading:
         self.beads: list[Token] = []
         self.between: list[Token] = []
         self.sides: list[list[Piece]] = [[], []]
-        self.totals: list[Total] = []
+        self.totals: list[tuple[str, int, Span]] = []
         self.slots: list[Token] = []
         self.picot_size: Length | None = None
         self.name = ""
@@ -139,8 +138,6 @@ class _RowReading:
                 again, _ = read_again(rest, self.reader.listener.labels, self.convention, times_column=True)
                 if again is not None and at:
                     self.cells[at] = []
-        from larkshead_table.plans import Again
-
         self.plan.shuts = again or Again(self.row.span)
 
     def _only_numbers(self, columns: list[int]) -> bool:
@@ -166,8 +163,6 @@ class _RowReading:
         return False
 
     def _total_row(self, filled: list[int]) -> None:
-        from larkshead.model import StatedTotal
-
         counts: dict[str, int] = {}
         for at in filled:
             tokens, role = self.cells[at], self.reader.columns[at].role
@@ -539,9 +534,9 @@ class _RowReading:
         numbers = [token for token in tokens if token.kind == "NUM"]
         said = meanings(cell.text(self.reader.source), self.convention)
         if len(numbers) == 1 and len(tokens) <= 2:
-            self.totals.append(Total(what, int(numbers[0].value), span_of(tokens)))
+            self.totals.append((what, int(numbers[0].value), span_of(tokens)))
         elif "none" in said:
-            self.totals.append(Total(what, 0, span_of(tokens)))
+            self.totals.append((what, 0, span_of(tokens)))
         else:
             self._say(tokens, column, cell)
 
@@ -650,7 +645,7 @@ class _RowReading:
                         item.length = self.picot_size
             if self.beads and not lay_beads(self.beads, element.pieces, span_of(self.beads), self.notices):
                 self._notice("unclear-count", "warning", "where these beads go is not said", self.beads)
-            self._check_totals(unit)
+            self._tell_totals(unit)
         elif self.beads or self.between:
             self._notice("unread-text", "warning", "this belongs to no element", self.beads or self.between)
         for told in elements:
@@ -661,8 +656,16 @@ class _RowReading:
     def _keep(self, unit: Unit) -> None:
         element = unit.element
         if element is not None and element.pieces:
+            element.span = self._whole_span(element)
+        if element is not None and element.pieces:
             self.reader.last.pop(element.kind + element.size, None)
             self.reader.last[element.kind + element.size] = element
+
+    def _whole_span(self, element: SaidElement) -> Span:
+        """From the element's name to the end of its counts, or the counts alone where they stand on another line."""
+        counts = element.pieces[0][1].join(element.pieces[-1][1])
+        whole = element.span.join(counts)
+        return counts if "\n" in self.reader.source.quote(whole) else whole
 
     def _no_work(self, unit: Unit) -> None:
         element = unit.element
@@ -684,9 +687,9 @@ class _RowReading:
 
     def _spread(self, element: SaidElement) -> None:
         """A plain count of stitches beside a number of picots."""
-        told = next((total for total in self.totals if total.what == "picots"), None)
-        if told is not None and told.count:
-            element.pieces = spread_picots(element.pieces, told.count, told.span, self.notices)
+        told = next(((count, span) for what, count, span in self.totals if what == "picots"), None)
+        if told is not None and told[0]:
+            element.pieces = spread_picots(element.pieces, *told, self.notices)
 
     def _place_targets(self) -> None:
         """Places told go to the joins of the row in order; what is left over is a lock join or makes a picot a join."""
@@ -753,21 +756,18 @@ class _RowReading:
             self.notices.append(Notice("assumed", "note", "the join told here is taken for the picot written in its place", target.span))
         return True
 
-    def _check_totals(self, unit: Unit) -> None:
-        """Totals told in columns of their own against the work."""
+    def _tell_totals(self, unit: Unit) -> None:
+        """Totals told in columns of their own, to be held to the work."""
         element = unit.element
         assert element is not None
-        unit.totals = self.totals
-        if not element.pieces:
-            return
         there = sums(element.pieces)
-        for total in self.totals:
-            fits = {there[total.what], there[total.what] * self.plan.count}
-            if total.what == "picots":
-                fits |= {there["picots"] + there["joins"]}
-            if total.count not in fits:
-                message = f"{total.count} {_NUMBERED[total.what]} are told here, the work has {there[total.what]}"
-                self.notices.append(Notice("contradiction", "warning", message, total.span, [(element.span, "this element")]))
+        for what, count, span in self.totals:
+            if what == "picots" and count == there["picots"] + there["joins"] != there["picots"]:
+                self.notices.append(Notice("assumed", "note", "joins are counted among the picots here", span))
+                continue
+            if element.pieces and count == there[what] * self.plan.count and self.plan.count > 1:
+                count = there[what]
+            unit.totals.append((StatedTotal({what: count}, "element", words=self.reader.source.quote(span)), span))
 
     # --- small things ------------------------------------------------------------------------------------------
 

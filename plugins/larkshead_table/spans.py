@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from larkshead.model import Attach, Cut
 from larkshead.reading import Notice, Span
 from larkshead.reading.grammar.said import SaidStep
 from larkshead.records import dataclass
-from larkshead.model import Attach, Cut
 from larkshead_table.plans import Again, Plan
 
 _STARTS = "\\⎫┐⎧"
@@ -92,7 +92,7 @@ class Repeats:
                     self.notices.append(Notice("assumed", "note", "these two rows are taken to be worked in turn", plan.span))
                 times = first.count
                 first.count = plan.count = 1
-                self.stretches.append(Stretch(before, at, times, plan.span))
+                self.stretches.append(Stretch(before, at, times, first.elements[-1].span if first.elements else first.span))
             at -= 1
         for at, plan in enumerate(self.plans):
             if plan.count > 1:

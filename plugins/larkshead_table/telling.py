@@ -8,9 +8,19 @@ from larkshead.model import Attach, ByPass, Element, Join, LockJoin, Place, Step
 from larkshead.reading import Notice, Origins, Span
 from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.meanings import Varying
-from larkshead.reading.grammar.said import Piece, Said, SaidChange, SaidElement, SaidMark, SaidNote, SaidOpen, SaidRepeat, SaidShut, SaidStep
-from larkshead_table.plans import Plan, Unit
+from larkshead.reading.grammar.said import (
+    Piece,
+    Said,
+    SaidChange,
+    SaidElement,
+    SaidLine,
+    SaidOpen,
+    SaidShut,
+    SaidStep,
+    SaidTotal,
+)
 from larkshead_table.places import Places
+from larkshead_table.plans import Plan
 from larkshead_table.spans import Stretch
 
 
@@ -60,28 +70,20 @@ class Telling:
     # --- repeats -----------------------------------------------------------------------------------------------
 
     def _open(self, stretch: Stretch) -> None:
-        if stretch.times is None:
-            self.said.append(SaidMark(self._mark(stretch), stretch.span))
-        else:
-            self.said.append(SaidOpen("line", stretch.span, stretch.times))
+        self.said.append(SaidOpen("rows", stretch.span, stretch.times))
 
     def _shut(self, stretch: Stretch) -> None:
-        if stretch.times is None:
-            self.said.append(SaidRepeat("mark", stretch.span, self._mark(stretch), open_ended=True))
-        else:
-            self.said.append(SaidShut("line", stretch.span, stretch.times))
-
-    @staticmethod
-    def _mark(stretch: Stretch) -> str:
-        return f"rows {stretch.first}-{stretch.last}"
+        self.said.append(SaidShut("rows", stretch.span, stretch.times, how="" if stretch.times else "length_wanted"))
 
     # --- rows --------------------------------------------------------------------------------------------------
 
     def _row(self, at: int, plan: Plan) -> None:
+        self.said.append(SaidLine())
         self.said += plan.before
         for unit in plan.units:
             if unit.element is not None:
                 self._element(at, unit.element)
+                self.said += [SaidTotal(total, span) for total, span in unit.totals]
             for said in (*unit.locks, *unit.after):
                 self._resolve(said, at)
                 self.said.append(said)
@@ -97,13 +99,10 @@ class Telling:
                         one.places = [deepcopy(self.default)]
                     self._all(one.places, at, span)
         others = self.instead.get(at, ())
-        varying = any(isinstance(item, Varying) for item, _ in element.pieces)
-        if not others and not varying:
+        if not others:
             self.said.append(element)
             return
         passes: dict[str | int, list[Step]] = {}
-        for which in {which for item, _ in element.pieces if isinstance(item, Varying) for which in item.passes}:
-            passes[which] = [self._built(element, which)]
         for plan in others:
             assert plan.instead is not None
             passes[plan.instead[1]] = self._steps(plan)
@@ -142,13 +141,9 @@ class Telling:
                     steps.append(self._built(said))
         return steps
 
-    def _built(self, said: SaidElement, which: str | int | None = None) -> Element:
-        """The element of the model, as it is on pass ``which``."""
-        pieces: list[Piece] = []
-        for item, span in said.pieces:
-            if isinstance(item, Varying):
-                item = item.passes.get(which, item.item) if which is not None else item.item
-            pieces.append((item, span))
+    def _built(self, said: SaidElement) -> Element:
+        """The element of the model."""
+        pieces: list[Piece] = [(item.item if isinstance(item, Varying) else item, span) for item, span in said.pieces]
         element = Element(said.kind, items_of(pieces), said.label, said.thread, said.technique, said.size, said.half_closed)  # type: ignore[arg-type]
         self.origins.record(element, said.span, spans_of(pieces))
         return element
@@ -168,6 +163,3 @@ class Telling:
     def _all(self, places: list[Place], at: int, span: Span) -> None:
         for place in places:
             self.places.settle(place, at, self.spans.get(id(place), span))
-
-
-__all__ = ["SaidNote", "Span", "Telling", "Unit"]

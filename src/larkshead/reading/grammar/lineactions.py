@@ -308,8 +308,11 @@ class LineActions:
         start = c.at
         c.next()
         end = self.clause_end(start)
-        if any(t.kind == "cut" for t in self.tokens[start:end]):
-            c.at = end
+        cut = next((i for i in range(start, end) if self.tokens[i].kind == "cut"), None)
+        if cut is not None:
+            c.at = cut + 1
+            if not any(t.kind in ("hide_ends", "leave") for t in self.tokens[cut:end]):
+                c.at = end
             return self.say(Cut(tie=True), start)
         live = True
         for thing in reversed(self.said):
