@@ -472,6 +472,9 @@ class Assembly:
         if not wanted:
             self.notice("unread-text", "warning", "more of what is not told", said.span)
             return
+        if said.mark == "first":
+            earlier = flatten([s for p in self.pattern.parts[:1] for s in p.steps]) or wanted
+            wanted = [earlier[0]]
         copy = deepcopy(wanted[-1])
         for change in said.changes:
             apply_change(copy.work, change)

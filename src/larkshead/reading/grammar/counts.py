@@ -144,6 +144,12 @@ def _named_times(found: re.Match[str], kinds: str, window: list[Token]) -> SaidR
     return repeat if repeat.labels else None
 
 
+def _like_the_first(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    """The others like those told first, where the words speak of an earlier passage."""
+    mark = "first" if "ORD" in found.group().split() else ""
+    return SaidRepeat("alike", Span(0, 0), mark=mark, times=_number(found, kinds, window), how="more")
+
+
 def _copies(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
     return SaidRepeat("copy", Span(0, 0), times=_number(found, kinds, window), how="all")
 
@@ -218,6 +224,9 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     # twice, a ring of ...; the same three rings again
     (_pattern("{s}(?P<n>twice) COMMA (?=(?:glue )*{E} )"), _ahead),
     (_pattern("{s}same (?P<n>NUM) {S}(?:{E}|pronoun|WORD) again "), _copies),
+    # again, lock join to the second; the other three are like those of the first
+    (_pattern("(?:glue )*again COMMA (?=(?:glue )*(?:lock_join|join) )"), _one_more),
+    (_pattern("{s}other (?P<n>NUM) (?:glue |{E} )*(?:like|same) (?:glue |this |of |ORD |previous |WORD |{E} )*"), _like_the_first),
     # another two of these
     (_pattern("{s}another (?P<n>NUM) (?:of |this |glue |more )*(?:{E} |pronoun )?(?!(?:of )?NUM |COLON )"), _more_units),
     # do the gap and the split ring three times; this chain five times in all

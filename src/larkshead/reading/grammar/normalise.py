@@ -19,7 +19,7 @@ _STOPS = frozenset({"STOP", "PARA", "SEMI", "COLON"})
 
 def normalise(tokens: list[Token]) -> list[Token]:
     """The tokens with speech habits taken out; linear in their number."""
-    return _corrections(_restated(_denied(_pronouns(_labels(_folds(_another(_counted_aloud(_in(_bullets(tokens))))))))))
+    return _corrections(_restated(_denied(_pronouns(_labels(_left_picots(_folds(_another(_counted_aloud(_in(_bullets(tokens)))))))))))
 
 
 def _counted_aloud(tokens: list[Token]) -> list[Token]:
@@ -67,12 +67,28 @@ def _bullets(tokens: list[Token]) -> list[Token]:
 
 
 def _in(tokens: list[Token]) -> list[Token]:
-    """A unit that is also a little word (inch, ``in``) is one only behind a number."""
+    """A unit that is also a little word (inch, ``in``) is one only behind a number; a head stands at the start of a line."""
     out: list[Token] = []
     for at, token in enumerate(tokens):
         if token.kind == "UNIT" and len(token.text) == 2 and token.value == "in" and token.text.isalpha():
             if not (at and tokens[at - 1].kind in ("NUM", "FRACTION", "ORD")):
                 token = token._replace(kind="to")
+        elif token.kind in ("materials_head", "list_head") and at and tokens[at - 1].kind not in ("NL", "PARA", "STOP"):
+            token = token._replace(kind="want")
+        out.append(token)
+    return out
+
+
+def _left_picots(tokens: list[Token]) -> list[Token]:
+    """``leave a picot``: a picot is made, no thread left."""
+    out: list[Token] = []
+    for at, token in enumerate(tokens):
+        if token.kind == "leave":
+            ahead = at + 1
+            while ahead < len(tokens) and tokens[ahead].kind in ("glue", "another", "small", "long"):
+                ahead += 1
+            if ahead < len(tokens) and tokens[ahead].kind in PICOTS:
+                token = token._replace(kind="glue")
         out.append(token)
     return out
 

@@ -32,7 +32,7 @@ class ProseStatements(Counts, Statements):
     def __init__(self, tokens: list[Token], syntax: WorkSyntax, labels: dict[str, str] | None = None) -> None:
         super().__init__(tokens, syntax, labels)
         # Names given to passages, and beads told before the element they stand on.
-        self.names: set[str] = set()
+        self.names: set[str] = _unit_names(tokens)
         self.waiting: list[Piece] = []
         # Beads that every join carries.
         self.join_beads = 0
@@ -55,6 +55,8 @@ class ProseStatements(Counts, Statements):
             self.join_beads = 1
             c.at = clause_end(c)
             return True
+        if kind == "each" and self.each_of_them():
+            return True
         if self.follow() or self.beads() or self.units() or self.with_gap():
             return True
         if self.count() or self.change() or self.go_on() or self.implied() or self.gap():
@@ -67,6 +69,7 @@ class ProseStatements(Counts, Statements):
 
     # The element named last without its work, and where the sentence at the position begins.
     named = ""
+    named_count = 1
     sentence = 0
 
     def words(self, start: int) -> None:
@@ -76,6 +79,8 @@ class ProseStatements(Counts, Statements):
         for i in range(start, self.c.at):
             if tokens[i].kind in ELEMENTS and not (self.named and i and tokens[i - 1].kind in ("this", "of", "ORD", "previous", "last", "glue")):
                 self.named = ELEMENTS[tokens[i].kind]
+                number = tokens[i - 2] if i > 1 and tokens[i - 1].kind in ("small", "large", "glue", "more") else tokens[i - 1] if i else None
+                self.named_count = int(number.value) if number is not None and number.kind == "NUM" else 1
 
     def tell(self, element: SaidElement) -> None:
         self.named = ""
@@ -408,7 +413,9 @@ class ProseStatements(Counts, Statements):
                 return False
             if c.kind(1) == "glue" and c.kind(2) in ELEMENTS:
                 return False
-            if c.tokens[start - 1].kind in ("WORD", "each", "go_on", "to", "restating", "this", "from", "until"):
+            if c.tokens[start - 1].kind in ("WORD", "each", "go_on", "to", "restating", "this", "from", "until", "other") and not (
+                self.open.kind.startswith("split") and c.tokens[start - 1].kind in ("WORD", "this")
+            ):
                 return False
         elif c.kind() in PICOTS and not (isinstance(self.open.pieces[-1][0].__class__, type) and c.kind(1) in ("COMMA", "NUM", "glue")):
             return False
@@ -500,6 +507,10 @@ class ProseStatements(Counts, Statements):
             kind = c.kind(ahead)
             if kind in CLAUSE_ENDS or kind in ELEMENTS or kind in ("reverse_work", "close", "join", "cut"):
                 break
+            if kind == "UNIT" and ahead and c.kind(ahead - 1) in ("glue", "another"):
+                length = Length("1", str(c.peek(ahead).value))
+                c.at += ahead + 1
+                break
             if kind in ("NUM", "FRACTION", "ORD"):
                 probe = Cursor(c.tokens, c.at + ahead, c.limit)
                 length = read_length(probe)
@@ -557,7 +568,7 @@ class ProseStatements(Counts, Statements):
     def lock_join(self) -> bool:
         c = self.c
         start = c.at
-        if c.kind() == "join" and self._nothing_joined(start):
+        if (c.kind() == "join" and self._nothing_joined(start)) or (c.kind() in ("join", "lock_join") and self._named_join(start)):
             c.next()
             return True
         if not super().lock_join():
@@ -572,6 +583,10 @@ class ProseStatements(Counts, Statements):
 
     def _nothing_joined(self, start: int) -> bool:
         return start > 0 and self.c.tokens[start - 1].kind in ("denied", "deny", "nothing")
+
+    def _named_join(self, start: int) -> bool:
+        """``the last lock join falls in ...``: a join spoken of and not made."""
+        return start > 0 and self.c.tokens[start - 1].kind in ("last", "this", "each", "ORD")
 
     def attach(self) -> bool:
         """``tie on``; where the thread was tied on is only a place."""
@@ -660,7 +675,7 @@ class ProseStatements(Counts, Statements):
         """``that is one bobble``, ``make six arms``: what was told has a name, and is worked so many times by that name."""
         c = self.c
         start = c.at
-        if c.kind() == "restating" and c.kind(1) == "NUM" and c.peek(1).value == 1 and c.kind(2) == "WORD":
+        if c.kind() in ("restating", "this") and (c.kind(1) == "pronoun" or (c.kind(1) == "NUM" and c.peek(1).value == 1)) and c.kind(2) == "WORD":
             self.names.add(c.peek(2).text.lower())
             c.at += 3
             return True
@@ -674,8 +689,11 @@ class ProseStatements(Counts, Statements):
             name = self._named_unit(word.text) if word.kind in ("WORD", "label") and len(word.text) > 2 else None
             if name is not None:
                 times = int(c.peek().value)
+                if c.find({"COLON"}, CLAUSE_ENDS, 12) is not None or times < 2:
+                    c.at = start
+                    return False
                 c.at += ahead + 1
-                self.said.append(SaidRepeat("unit", c.span(start), times=times, how="more" if more else "all", mark="" if name != "" else "", labels=[name]))
+                self.said.append(SaidRepeat("unit", c.span(start), times=times, how="more" if more else "all", labels=[name]))
                 self.open = None
                 return True
         c.at = start
@@ -733,6 +751,29 @@ class ProseStatements(Counts, Statements):
         c.at = end
         said.span = c.span(start)
         self.said.append(said)
+        return True
+
+    def each_of_them(self) -> bool:
+        """``five rings ..., each of the rings is four, picot, four``: so many as were named."""
+        c = self.c
+        start = c.at
+        count = self.named_count
+        if count < 2 or not self.named:
+            return False
+        c.next()
+        while c.kind() in ("of", "this", "glue", "pronoun", *ELEMENTS) and c.at - start < 7:
+            c.next()
+        if c.kind() != "NUM" or not self._counts_stitches(True):
+            c.at = start
+            return False
+        element = SaidElement(self.named, c.span(start), count=min(count, 10**6))
+        element.pieces = read_work(c, self._syntax(element))
+        if not any(isinstance(item, Stitches) for item, _ in element.pieces):
+            c.at = start
+            return False
+        self._after_element(element)
+        element.span = c.span(start)
+        self.tell(element)
         return True
 
     def follow(self) -> bool:
@@ -797,3 +838,14 @@ def _drop_restated(element: SaidElement) -> None:
                 del element.pieces[i:]
                 return
             total += item.count
+
+
+def _unit_names(tokens: list[Token]) -> set[str]:
+    """Words that name one of several like passages: ``each daisy``, ``the next acorn``, ``that is one catkin``."""
+    names: set[str] = set()
+    for before, token in zip(tokens, tokens[1:], strict=False):
+        if token.kind == "WORD" and len(token.text) > 3 and before.kind in ("each", "next", "another", "pronoun"):
+            names.add(token.text.lower())
+        elif token.kind == "WORD" and len(token.text) > 3 and before.kind == "NUM" and before.value == 1 and not before.text.isdigit():
+            names.add(token.text.lower())
+    return names

@@ -143,5 +143,5 @@ def _only_loose(kinds: list[str], until: int) -> bool:
     if not {"with", "separated", "evenly", "by"} & set(kinds[:until]):
         return False
     return bool({"separated", "evenly"} & set(kinds[:until])) or any(
-        k in ("middle", "halfway", "after", "FRACTION", "evenly") for k in kinds[until : until + 9]
+        k in ("middle", "halfway", "after", "FRACTION", "evenly") for k in kinds[until : until + 15]
     )
