@@ -66,6 +66,8 @@ class Counts:
     said: list[Said]
     open_groups: list[str]
     open: SaidElement | None
+    # The kind of the last element when it was named in the plural before its work was told.
+    from_name: str
     syntax: WorkSyntax
 
     def count(self) -> bool:
@@ -85,6 +87,8 @@ class Counts:
             start = c.at
             c.at += size
             repeat.span = c.span(start)
+            if repeat.what == "unit" and self.from_name and repeat.times and " of this " in f" {found.group()}":
+                repeat.what, repeat.labels = "named", [self.from_name]
             self.open = None
             if repeat.what == "ahead":
                 self.open_groups.append("ahead")
@@ -200,7 +204,7 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
         _elements,
     ),
     (_pattern("{L}(?:(?:{E}|glue|COMMA) ){0,5}until {L}(?P<n>NUM) (?:{T})each "), _each),
-    (_pattern("{L}(?:(?:{E}|glue|COMMA) ){0,5}until {L}(?P<n>NUM) (?:glue |this |WORD )*(?={end}|in_all )"), _units),
+    (_pattern("{L}(?:(?:{E}|glue|COMMA) ){0,5}until {L}(?P<n>NUM) (?:glue |this |pronoun |of )*(?={end}|in_all )"), _units),
     (_pattern("{L}until {L}(?:free |no |denied )"), _around),
     # six rings and six chains in all; five chains in all; 16 rings with 15 chains
     (
@@ -239,7 +243,7 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     (_pattern("{L}want (?:glue )*(?P<n>NUM) (?:WORD )?(?:in_all )?(?=STOP |SEMI |PARA |END |NL |SHUT |glue )"), _units),
     (_pattern("{s}(?P<n>NUM) WORD (?:glue )?in_all "), _units),
     # make four petals; work twelve rings and twelve chains
-    (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) (?!(?:(?!STOP|SEMI|PARA|END|COMMA)\\S+ )*(?:NUM|COLON|join|joining|like|same|more) |(?:(?!STOP|SEMI|PARA|END|COMMA)\\S+ )*COMMA (?:each |NUM of this ))"), _elements),
+    (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) (?!(?:(?!STOP|SEMI|PARA|END|COMMA)\\S+ )*(?:NUM|COLON|join|joining|like|same|more) |(?:(?!STOP|SEMI|PARA|END|COMMA)\\S+ )*COMMA (?:glue )?(?:each |NUM of this ))"), _elements),
     # two dozen of the big and two dozen of the little; eight of each
     (_pattern("{s}(?P<n>NUM) (?:of |glue )*(?P<size>large|small) (?:glue |pronoun |ring |COMMA )*(?P<m>NUM) (?:of |glue )*(?P<osize>large|small) (?!{E} (?:of |COLON ))"), _sized),
     (_pattern("{s}(?P<n>NUM) of each "), _each),

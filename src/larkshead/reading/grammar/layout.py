@@ -18,7 +18,9 @@ from larkshead.model import (
     Repeat,
     StatedTotal,
     Step,
+    Stitches,
     Switch,
+    Thrown,
     Turn,
     WorkItem,
 )
@@ -36,6 +38,7 @@ from larkshead.reading.grammar.said import (
     SaidHeading,
     SaidLine,
     SaidMark,
+    SaidMock,
     SaidNote,
     SaidOpen,
     SaidRepeat,
@@ -78,6 +81,7 @@ class Layout:
         self.lines: list[int] = [0]
         self.alike_open: Element | None = None
         self.alike_tail: list[Step] = []
+        self.mock: int | None = None
         self.totals: list[tuple[StatedTotal, Element | None, Part, int]] = []
 
     def build(self, said: list[Said]) -> Pattern:
@@ -127,6 +131,8 @@ class Layout:
         """A change told apart laid on its element; a join that is a picot on the first pass stays a join on the others."""
         if change.into == "picot" and change.passes == "first":
             return self._first_is_picot(self.part.steps, change)
+        if isinstance(change.passes, int) and self._on_number(change):
+            return True
         return lay_change(self.part.steps, change, self.origins)
 
     def _first_is_picot(self, steps: list[Step], change: Change) -> bool:
@@ -234,6 +240,26 @@ class Layout:
                     self.tails.setdefault(id(element), []).append(step)
                     break
 
+    def _SaidMock(self, said: SaidMock) -> None:
+        """A mock ring put together of the chains worked since it was begun, with the rings thrown off them."""
+        if said.opens:
+            self.mock = len(self.steps)
+            return
+        if self.mock is None or self.mock > len(self.steps):
+            return
+        work: list[WorkItem] = []
+        steps = self.steps[self.mock :]
+        if not _mock_work(steps, work, 0) or not any(isinstance(item, Stitches) for item in work):
+            self.mock = None
+            return
+        element = Element("mock ring", work)
+        notes = [step for step in steps if isinstance(step, Note | StatedTotal)]
+        first = next((self.origins.of(s) for s in steps if isinstance(s, Element | Repeat)), None)
+        self.origins.record(element, first.join(said.span) if first else said.span)
+        del self.steps[self.mock :]
+        self.steps.extend([*notes, element])
+        self.mock = None
+
     def _SaidNote(self, said: SaidNote) -> None:
         self.add(Note(said.text), said.span)
         if said.unread:
@@ -276,12 +302,28 @@ class Layout:
             for number in range(min(said.count, 50)) if said.first is not None else (0,):
                 self.by_label[str(said.first + number) if said.first is not None else said.label] = element
         if said.count > 1:
+            self._touching(element, said.count)
             self.add(Repeat([element], min(said.count, _MOST)), said.span)
         else:
             self.steps.append(element)
         if said.alike is not None and said.alike.which != "bare" and model is not None and self.tails.get(id(model)):
             self.alike_open = element
             self.alike_tail = self.tails[id(model)]
+
+    def _touching(self, element: Element, count: int) -> None:
+        """Rings written with joins on both sides, and nothing before them to join to: where two touch, the first has the picot."""
+        spots = [i for i, item in enumerate(element.work) if isinstance(item, Join | Picot)]
+        if count < 3 or len(spots) < 2 or any(e is not element and e.kind == element.kind for e in self.known):
+            return
+        ends = [element.work[spots[0]], element.work[spots[-1]]]
+        if not all(isinstance(item, Join) and not item.places for item in ends):
+            return
+        both = list(element.work)
+        element.work[spots[-1]] = Picot()
+        first = list(element.work)
+        first[spots[0]] = Picot()
+        self.varying[id(element)] = {"first": first, "last": both}
+        self.notice("assumed", "note", "where two of these touch, the one made first has a picot and the other joins to it", self.origins.of(element))
 
     def _finish_alike(self) -> None:
         """``R3 as R2``, alone on its line and with no turn told: the turn behind R2 belongs to it."""
@@ -574,7 +616,47 @@ class Layout:
     # --- passes, covers, totals --------------------------------------------------------------------------------
 
     def _SaidChange(self, said: SaidChange) -> None:
+        """A change told right behind a repeat goes for its last pass; others wait until the part is told."""
+        change = said.change
+        last = next((s for s in reversed(self.steps[-4:]) if isinstance(s, Repeat)), None)
+        if change.passes == "last" and last is not None and lay_change([last], change, self.origins):
+            return
         self.pending.append(said)
+
+    def _on_number(self, change: Change) -> bool:
+        """A change of the ninth ring: the element and pass it falls on, counted through the part."""
+        found: list[tuple[list[Step], int, int]] = []
+        self._elements_of(self.part.steps, 1, change.element_kind or "ring", found)
+        number = change.passes
+        assert isinstance(number, int)
+        for where, at, passes in found:
+            if number > passes:
+                number -= passes
+                continue
+            step = where[at]
+            plain = step.step if isinstance(step, ByPass) else step
+            assert isinstance(plain, Element)
+            changed = copy(plain)
+            changed.work = list(plain.work)
+            if not apply_change(changed.work, change):
+                return False
+            self.origins.record(changed, self.origins.of(plain) or change.span)
+            if passes == 1:
+                where[at] = changed
+                return True
+            which: str | int = "last" if number == passes else "first" if number == 1 else number
+            others = dict(step.passes) if isinstance(step, ByPass) else {}
+            others[which] = [changed]
+            where[at] = self._by_pass(plain, others)
+            return True
+        return False
+
+    def _elements_of(self, steps: list[Step], passes: int, kind: str, found: list[tuple[list[Step], int, int]]) -> None:
+        for at, step in enumerate(steps):
+            if isinstance(step, Repeat):
+                self._elements_of(step.steps, passes * (step.times or 1), kind, found)
+            elif isinstance(step, Element) and step.kind == kind or isinstance(step, ByPass) and isinstance(step.step, Element) and step.step.kind == kind:
+                found.append((steps, at, passes))
 
     def _resolve_varying(self, steps: list[Step], repeated: bool) -> None:
         """Elements with items that vary by pass become steps that differ by pass; outside a repeat the first is the first."""
@@ -660,6 +742,26 @@ class Layout:
 
     def _open_ended(self) -> bool:
         return any(isinstance(step, Repeat) and step.times is None for part in self.pattern.parts for step in part.steps)
+
+
+def _mock_work(steps: list[Step], work: list[WorkItem], depth: int) -> bool:
+    """The work of a mock ring from the chains and thrown rings it is made of; False where other steps stand among them."""
+    for step in steps:
+        if isinstance(step, Repeat):
+            if depth > 4 or step.times is None or step.times * len(step.steps) > 500:
+                return False
+            for _ in range(step.times):
+                if not _mock_work(step.steps, work, depth + 1):
+                    return False
+        elif isinstance(step, Element) and step.kind == "chain":
+            work.extend(copy(item) for item in step.work)
+        elif isinstance(step, Element):
+            thrown = copy(step)
+            thrown.technique = "thrown"
+            work.append(Thrown(thrown))
+        elif not isinstance(step, Note | StatedTotal | NoTurn | Switch):
+            return False
+    return True
 
 
 _COUNTS = {

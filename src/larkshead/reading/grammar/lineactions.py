@@ -127,6 +127,9 @@ class LineActions:
     def _on_folded_join(self) -> bool:
         return self._on_join()
 
+    def _on_joining(self) -> bool:
+        return self._on_join()
+
     def _on_join(self) -> bool:
         """A join behind an element: its place, or a lock join; told of other elements it is a change."""
         c = self.c
@@ -197,6 +200,9 @@ class LineActions:
         while at < self.c.limit:
             kind = self.tokens[at].kind
             if kind == "mock_picot" and at > start and self.tokens[at - 1].kind == "of":
+                at += 1
+                continue
+            if kind == "mock_picot" and at > start and self.tokens[at - 1].kind in ("of", "glue", "ORD", "to", "last", "this"):
                 at += 1
                 continue
             if kind in _PLACE_ENDS or kind == "OPEN":

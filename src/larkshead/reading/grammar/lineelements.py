@@ -476,10 +476,30 @@ class LineElements:
                 continue
             if kind in ("PLUS", "join", "COMMA") and self._told_places(said):
                 continue
-            if kind in ("COLON", "COMMA") and self._total_behind():
+            if kind in ("COLON", "COMMA") and (self._total_behind() or self._sides_explained(said)):
                 continue
             c.at = back
             return
+
+    def _sides_explained(self, said: SaidElement) -> bool:
+        """``SC 6 / 6: work 6, leave 5 mm bare, LJ to the base of R1, and work 6 back``: how the sides are worked; its join is of the work."""
+        c = self.c
+        if c.kind() != "COLON" or not said.kind.startswith("split"):
+            return False
+        end = self.clause_end(c.at)
+        side = next((i for i, (item, _) in enumerate(said.pieces) if isinstance(item, SideChange)), len(said.pieces))
+        for at in range(c.at, end):
+            if self.tokens[at].kind == "lock_join":
+                probe = Cursor(self.tokens, at + 1, end)
+                if probe.kind() == "with" and probe.kind(1) == "shuttle":
+                    probe.at += 3
+                probe.skip(("to", "glue"))
+                place = read_place(probe)
+                said.pieces.insert(side, (Join([place] if place else [], "lock"), c.span(at, max(probe.at, at + 1))))
+                break
+        said.remark = self.words_between(c.at + 1, end)
+        c.at = end
+        return True
 
     def _total_behind(self) -> bool:
         """``cl RW: 5 ordinary picots`` and ``..., 12 ds``."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from larkshead.model import Join, Place, StatedTotal
@@ -10,7 +11,7 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lineelements import KINDS
 from larkshead.reading.grammar.meanings import JOINS
 from larkshead.reading.grammar.places import PICOTS, read_place
-from larkshead.reading.grammar.said import Said, SaidChange, SaidElement, SaidNote, SaidRepeat, SaidTotal
+from larkshead.reading.grammar.said import Change, Said, SaidChange, SaidElement, SaidMock, SaidNote, SaidRepeat, SaidTotal
 from larkshead.reading.grammar.totals import read_counted
 
 if TYPE_CHECKING:
@@ -50,7 +51,16 @@ class LineRemarks:
         if end == start:
             c.next()
             return
+        if c.kind() == "total" and self.total_in(start, end, ""):
+            c.at = end
+            return
+        if self._mock_ring(start, end):
+            return
         strong = self.next_strong(start, end)
+        if strong is None and self.kind_at(start + 1) == "COLON" and hasattr(self, "_on_" + self.kind_at(start + 2)) and self.kind_at(start + 2) not in ("NUM", "glue", "OPEN"):
+            # "Climb: mock picot of 3 mm"
+            c.at = start + 2
+            return
         if strong == start:
             strong = self.next_strong(start + 1, end)
         stop = end if strong is None else strong
@@ -58,7 +68,7 @@ class LineRemarks:
             if self.total_in(start, end, ""):
                 c.at = end
                 return
-            if self._labels_again(end) or self._so_many_of_each(end) or self.covering_joins() or self._first_time(end) or self.changes_told():
+            if self._labels_again(end) or self._so_many_of_each(end) or self._on_named_passes(start, end) or self.covering_joins() or self._first_time(end) or self.changes_told():
                 return
         elif sum(t.kind == "WORD" for t in self.tokens[start:strong]) > 1 and self.tokens[strong - 1].kind not in ("COLON", "COMMA", "NUM", "ELLIPSIS"):
             # Words that only speak of an element ("the old sheet had Ch 6-5").
@@ -73,6 +83,21 @@ class LineRemarks:
             return
         unread = bool(kinds & _TRADE) and "WORD" not in kinds
         self.said.append(SaidNote(self.words_between(start, c.at), c.span(start), unread))
+
+    def _mock_ring(self, start: int, end: int) -> bool:
+        """``SCMR: leave a loop`` opens a mock ring made of the chains that follow; ``draw the mock ring closed`` ends it."""
+        kinds = [t.kind for t in self.tokens[start:end]]
+        if "mock_ring" not in kinds or "NUM" in kinds and self.next_strong(start, end) is not None:
+            return False
+        if kinds[0] == "mock_ring" and ("leave" in kinds or "loop" in kinds):
+            self.said.append(SaidMock(True, self.c.span(start, end)))
+        elif "close" in kinds:
+            self.said.append(SaidMock(False, self.c.span(start, end)))
+        else:
+            return False
+        self.said.append(SaidNote(self.words_between(start, end), self.c.span(start, end)))
+        self.c.at = end
+        return True
 
     # --- totals --------------------------------------------------------------------------------------------------
 
@@ -94,6 +119,9 @@ class LineRemarks:
         first = c.at
         counts, after = read_counted(c)
         if not counts:
+            return False
+        before = {t.kind for t in self.tokens[start:first]}
+        if told == "element" and (words > 4 or before & set(KINDS) or "all" in before):
             return False
         rest = [t.kind for t in self.tokens[after:end]]
         if any(kind in ("NUM", "PLUS", "repeat", "MARK", "DASH", "like") for kind in rest) or len(rest) > 8:
@@ -230,8 +258,6 @@ class LineRemarks:
         cue = "instead" in kinds or "PLUS" in kinds or any(k in JOINS for k in kinds) or "where" in kinds
         if not cue or kinds[min(first + 1, len(kinds) - 1)] in PICOTS:
             return False
-        from larkshead.reading.grammar.said import Change
-
         kind = next((KINDS[k] for k in kinds[first : first + 3] if k in KINDS), "")
         change = Change("first", "join", "picot", element_kind=kind, passes="first", span=c.span(start, end))
         self.said.append(SaidChange(change, c.span(start, end)))
@@ -246,13 +272,39 @@ class LineRemarks:
         c = self.c
         start = c.at
         end = self.clause_end(start)
-        if not any(self.tokens[i].kind in JOINS for i in range(start, end)):
+        if not any(self.tokens[i].kind in JOINS for i in range(start, end)) or any(self.tokens[i].kind == "UNIT" for i in range(start, end)):
             return False
         changes = read_changes(Cursor(self.tokens, start, len(self.tokens)), end)
         found = [change for change in changes if change.elements or change.passes != "" or change.places]
         if not found or not any(t.kind in KINDS or t.kind in PICOTS for t in self.tokens[start:end]):
             return False
         for change in found:
+            self.said.append(SaidChange(change, c.span(start, end)))
+        c.at = end
+        return True
+
+    def _on_named_passes(self, start: int, end: int) -> bool:
+        """``in the second, third and fourth chains join to the picot of the first chain instead``: on each of these passes."""
+        c = self.c
+        numbers: list[int] = []
+        at = start
+        while at < end and self.kind_at(at) in ("to", "glue", "ORD", "COMMA", "each", "of", "on"):
+            if self.kind_at(at) == "ORD":
+                numbers.append(int(self.tokens[at].value))
+            at += 1
+        if len(numbers) < 2 or self.kind_at(at) not in KINDS:
+            return False
+        kind = KINDS[self.kind_at(at)]
+        at += 1
+        while at < end and self.kind_at(at) in ("COMMA", "glue"):
+            at += 1
+        if self.kind_at(at) not in JOINS:
+            return False
+        probe = Cursor(self.tokens, at + 1, end)
+        probe.skip(("to", "glue"))
+        place = read_place(probe)
+        for number in numbers:
+            change = Change("first", places=[replace(place)] if place else [], elements="number", element_kind=kind, passes=number, span=c.span(start, end))
             self.said.append(SaidChange(change, c.span(start, end)))
         c.at = end
         return True

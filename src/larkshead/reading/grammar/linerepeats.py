@@ -24,6 +24,7 @@ from larkshead.reading.grammar.said import (
     SaidStep,
     SaidStepLabel,
 )
+from larkshead.reading.grammar.totals import read_counted
 from larkshead.reading.source import Span
 
 if TYPE_CHECKING:
@@ -226,6 +227,7 @@ class LineRepeats:
         said = SaidRepeat("all", Span(0, 0))
         end = self.clause_end(start)
         told = False
+        total: tuple[int, int] | None = None
         while c.at < end:
             kind = c.kind()
             if kind == "MARK":
@@ -248,8 +250,8 @@ class LineRepeats:
             elif kind in ("label", "WORD", "NAME", "ITEM") and self._lettered(said):
                 told = True
             elif kind == "OPEN" and self.match[c.at] >= 0:
-                if self.total_in(c.at + 1, self.match[c.at], "sofar"):
-                    pass
+                if read_counted(Cursor(self.tokens, c.at + 1, self.match[c.at]))[0]:
+                    total = (c.at + 1, self.match[c.at])
                 elif self.match[c.at] <= c.at + 2:
                     said.what = "bracket"
                 c.at = self.match[c.at] + 1
@@ -286,6 +288,8 @@ class LineRepeats:
             del self.open_marks[self.open_marks.index(said.mark) :]
         said.span = c.span(start)
         self.said.append(said)
+        if total is not None:
+            self.total_in(*total, "sofar")
         if c.kind() == "OPEN" and self.match[c.at] >= 0 and not self.is_group(c.at):
             self.aside(None)
         elif c.kind() == "COLON":

@@ -48,7 +48,8 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
         depth: int = 0,
         shared: Lines | None = None,
     ) -> None:
-        tokens = label_lines(tokens)
+        # In lines a gerund says no more than the word itself.
+        tokens = label_lines([t._replace(kind="join") if t.kind == "joining" else t for t in tokens])
         self.tokens = tokens
         self.c = Cursor(tokens)
         self.names = names or {}

@@ -16,7 +16,7 @@ from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
 from larkshead.reading.grammar.tokens import Token
 from larkshead.records import dataclass, field
 
-JOINS = {"join": "picot", "folded_join": "folded", "lock_join": "lock"}
+JOINS = {"join": "picot", "joining": "picot", "folded_join": "folded", "lock_join": "lock"}
 _ADJECTIVES = {"small": "small", "large": "large", "long": "long"}
 _PASS_WORDS = frozenset({"ORD", "last", "each", "all", "after", "other", "again", "once"})
 # What an abbreviation can stand for, besides elements, picots, joins and beads.

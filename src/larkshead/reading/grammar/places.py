@@ -228,7 +228,7 @@ def _choose_picot(pending: list[Any]) -> Any:
     return pending[0] if pending[0] != "previous" else (pending[-1] if len(pending) > 1 else "last")
 
 
-_LEADS = frozenset({"COMMA", "SEMI", "STOP", "PLUS", "COLON", "join", "folded_join", "lock_join", "at", "all", "each", "other", "fold"})
+_LEADS = frozenset({"COMMA", "SEMI", "STOP", "PLUS", "COLON", "join", "joining", "folded_join", "lock_join", "at", "all", "each", "other", "fold"})
 
 
 def places_between(tokens: list[Token], start: int, end: int) -> list[Place]:

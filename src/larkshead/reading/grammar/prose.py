@@ -21,7 +21,7 @@ from larkshead.reading.grammar.statements import CLAUSE_ENDS, Statements
 SELECTORS = frozenset({"each", "last", "ORD", "from", "after", "previous", "this", "only"})
 JOINS = frozenset({"join", "joining", "folded_join", "lock_join", "fasten"})
 _TRADE = frozenset({*ELEMENTS, *PICOTS, *JOINS, "NUM", "double_stitch", "reverse_work", "close", "leave", "cut", "attach", "MARK"})
-_INTRO = frozenset({*FILLER, "with", "COMMA", "denied", "by", "to", "from", "restating", "COLON", "large", "small", "shuttle", "ORD", "after", "each", "times"})
+_INTRO = frozenset({*FILLER, "with", "COMMA", "denied", "by", "to", "from", "restating", "COLON", "large", "small", "shuttle", "ORD", "after", "each", "times", "only"})
 
 
 class ProseStatements(Counts, Statements):
@@ -70,6 +70,7 @@ class ProseStatements(Counts, Statements):
     # The element named last without its work, and where the sentence at the position begins.
     named = ""
     named_count = 1
+    from_name = ""
     sentence = 0
 
     def words(self, start: int) -> None:
@@ -84,6 +85,7 @@ class ProseStatements(Counts, Statements):
 
     def tell(self, element: SaidElement) -> None:
         self.named = ""
+        self.from_name = ""
         _drop_restated(element)
         for item, _ in element.pieces if self.join_beads else ():
             if isinstance(item, Join) and item.kind == "picot":
@@ -456,12 +458,14 @@ class ProseStatements(Counts, Statements):
         if len(pieces) < least or not any(k in PICOTS or k in JOINS or k == "bead" for k in between) or between[0] in JOINS:
             return False
         last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
+        named = self.named
         kind = self.named or ("chain" if between[0] in PICOTS and last is not None and last.kind == "chain" else "ring")
         element = SaidElement(kind, c.span(start), pieces)
         c.at = probe.at
         self._after_element(element)
         element.span = c.span(start)
         self.tell(element)
+        self.from_name = named
         return True
 
     # --- actions -----------------------------------------------------------------------------------------------
@@ -517,6 +521,10 @@ class ProseStatements(Counts, Statements):
                 if length is not None:
                     c.at = probe.at
                     break
+        if length is None and c.find({"same"}, CLAUSE_ENDS | {"COMMA", *ELEMENTS}, 4) is not None:
+            length = next((s.step.length for s in reversed(self.said) if isinstance(s, SaidStep) and isinstance(s.step, BareThread)), None)
+            if length is not None:
+                c.at += (c.find({"same"}, (), 4) or 0) + 1
         if length is None:
             near = [c.tokens[i].kind for i in range(at, min(at + 8, c.limit))]
             end = next((i for i, k in enumerate(near) if k in CLAUSE_ENDS or k == "COMMA" or k in ELEMENTS), len(near))

@@ -178,6 +178,14 @@ class SaidLine:
 
 
 @dataclass(slots=True)
+class SaidMock:
+    """A mock ring begins to be made of the chains that follow, or is drawn closed (``opens`` False)."""
+
+    opens: bool
+    span: Span
+
+
+@dataclass(slots=True)
 class SaidCopy:
     """The steps of a labelled line, told again (``[4] = [2]``)."""
 
@@ -238,5 +246,6 @@ Said = (
     | SaidUnit
     | SaidLine
     | SaidCopy
+    | SaidMock
     | SaidNote
 )

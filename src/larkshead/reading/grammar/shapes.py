@@ -45,6 +45,8 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
             if kind == "OPEN":
                 return _counts_in(tokens, i + 1)
     if kind in _BEFORE_WORK:
+        if kind == "COMMA" and kind_at(tokens, at - 1) in ("NUM", "split", "small", "large"):
+            return False
         i += 1
         kind = kind_at(tokens, i)
         if kind == "OPEN" and _counts_in(tokens, i + 1):
