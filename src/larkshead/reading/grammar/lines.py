@@ -84,6 +84,9 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
                 self._separate(kind)
                 continue
             start = c.at
+            if kind == "glue" and not self.fresh and self.begins(c.kind(1)):
+                c.next()
+                continue
             if not self.statement():
                 c.at = start
                 self.remark()
@@ -117,6 +120,10 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
             return kind in ("half_closed",) and self.skip()
         handler = getattr(self, "_on_" + kind, None)
         return bool(handler()) if handler is not None else False
+
+    def begins(self, kind: str) -> bool:
+        """Whether a statement can begin with a token of this kind."""
+        return kind in NOUNS or kind in ("label", "small", "large", "split", "thrown") or hasattr(self, "_on_" + kind)
 
     def say(self, step: Step, start: int) -> bool:
         self.said.append(SaidStep(step, self.c.span(start)))
