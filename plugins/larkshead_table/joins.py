@@ -16,6 +16,7 @@ from larkshead.reading.grammar.tokens import Token
 from larkshead_table.plans import Target
 
 _SEPARATORS = frozenset({"COMMA", "SEMI", "NL", "STOP"})
+_LINKS = frozenset({"of", "to", "from", "between", "last", "previous", "next", "ORD", "same"})
 _ARROWS = frozenset({"to", "EQUALS", "COLON"})
 _LEADS = frozenset({"to", "glue", "PLUS", "COLON", "EQUALS", "with", "this", "DASH", "QUOTE", "after", "OTHER"})
 _SPOTS = frozenset({"base", "fabric", "loop", "bare_thread", "space", "tip", "mock_picot", "between"})
@@ -97,11 +98,11 @@ def _segments(tokens: list[Token]) -> list[list[Token]]:
     for at, token in enumerate(tokens):
         if token.kind in _SEPARATORS or (token.kind == "COLON" and any(t.kind in PARTS or t.kind in ELEMENTS for t in out[-1])):
             out.append([])
-        elif token.kind == "glue" and _is_place(out[-1]) and _is_place(tokens[at + 1 : at + 8]):
+        elif token.kind == "glue" and out[-1] and out[-1][-1].kind not in _LINKS and _is_place(out[-1]) and _is_place(_ahead(tokens, at + 1)):
             out.append([])
         elif token.kind in ("OPEN", "SHUT"):
             # A bracket holds a place of its own or a remark on the one before it.
-            if token.kind == "OPEN" and _is_place(out[-1]) and _is_place(tokens[at + 1 : at + 6]):
+            if token.kind == "OPEN" and _is_place(out[-1]) and _is_place(_ahead(tokens, at + 1)):
                 out.append([])
         elif token.kind == "PLUS" and _is_place(out[-1]):
             out.append([])
@@ -110,6 +111,14 @@ def _segments(tokens: list[Token]) -> list[list[Token]]:
         else:
             out[-1].append(token)
     return [segment for segment in out if segment]
+
+
+def _ahead(tokens: list[Token], at: int) -> list[Token]:
+    """The next few tokens, up to the next separator."""
+    end = at
+    while end < min(at + 8, len(tokens)) and tokens[end].kind not in _SEPARATORS and tokens[end].kind != "SHUT":
+        end += 1
+    return tokens[at:end]
 
 
 def _glued_label(segment: list[Token], token: Token) -> bool:

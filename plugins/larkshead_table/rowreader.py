@@ -5,7 +5,7 @@ from __future__ import annotations
 from copy import deepcopy
 
 from larkshead.conventions import Convention
-from larkshead.model import Attach, BareThread, Join, Length, LockJoin, NoTurn, Picot, Place, StatedTotal, Switch, Turn
+from larkshead.model import Attach, BareThread, Join, Length, LockJoin, MockPicot, NoTurn, Picot, Place, StatedTotal, Switch, Turn
 from larkshead.reading import Notice, Source, Span
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import WorkSyntax
@@ -223,12 +223,12 @@ class _RowReading:
         if text == self.reader.round:
             return
         self.reader.round = text
-        kind = next((PARTS[t.kind] for t in tokens if t.kind in PARTS), "")
+        kind = next((PARTS[t.kind] for t in tokens if t.kind in PARTS), "centre" if tokens[0].kind == "centre" else "")
         number = next((int(t.value) for t in tokens if t.kind in ("NUM", "ORD")), None)
         if not kind:
             heads = [word for word, (token_kind, _) in self.convention.forms.items() if token_kind in PARTS and word == column.head.lower().strip(" .:")]
             kind = PARTS[self.convention.forms[heads[0]][0]] if heads else ""
-        name = "" if number is not None else text
+        name = "" if number is not None or kind == "centre" and len(tokens) == 1 else text
         self.plan.heading = SaidHeading(kind or ("round" if number is not None else ""), span_of(tokens), number, name)
 
     def _element(self, tokens: list[Token], column: Column, cell: Cell) -> None:
@@ -331,7 +331,7 @@ class _RowReading:
         said = meanings(cell.text(self.reader.source), self.convention)
         unit = self.plan.unit()
         if unit.element is None:
-            if "none" in said:
+            if "none" in said or self._length_of_action(tokens, unit, column):
                 return
             c = Cursor(list(tokens))
             if read_head(c, counts=True) is not None or not read_work_cell(Cursor(list(tokens)), "ring", []):
@@ -345,6 +345,18 @@ class _RowReading:
         if self._same(unit, tokens, said) or "none" in said:
             return
         self._work_at(Cursor(list(tokens)), unit, column, cell)
+
+    def _length_of_action(self, tokens: list[Token], unit: Unit, column: Column) -> bool:
+        """``BT | 5 mm``: the length of bare thread or a mock picot, told where others have their counts."""
+        said = unit.after[-1] if unit.after else None
+        if not isinstance(said, SaidStep) or not isinstance(said.step, BareThread | MockPicot) or said.step.length is not None:
+            return False
+        length = read_length(Cursor(list(tokens)), bare_unit=True)
+        if length is None:
+            return False
+        length.unit = length.unit or column.unit
+        said.step.length = length
+        return True
 
     def _same(self, unit: Unit, tokens: list[Token], said: tuple[str, ...]) -> bool:
         """``same``, ``as row 1``: the work of another row."""

@@ -28,6 +28,15 @@ _BREAKS = frozenset({"NL", "PARA"})
 _MARK_KINDS = frozenset({"DASH", "PLUS", "PLUSMINUS", "DOT", "STOP", "COLON", "SLASH", "CARET", "MARK", "EQUALS", "OTHER", "ITEM", "second_side"})
 _EXPLAINS = frozenset({"means", "EQUALS", "COLON", "DASH"})
 _LONGEST_FORM = 12
+# Words that begin sentences and are no abbreviations.
+_PLAIN_WORDS = frozenset({"glue", "all", "each", "this", "ORD", "NUM", "last", "first", "next", "previous", "with", "total", "size"})
+# What short abbreviations stand for that often stand for something else in a pattern's own list.
+_TWO_MEANINGS = frozenset(
+    {"small_picot", "space", "split_ring", "mock_picot", "close", "double_stitch", "long_picot", "join", "lock_join", "switch", "picot", "bead",
+     "chain", "thrown_ring", "first_half", "second_half", "half_stitch", "times", "large_ring", "small_ring", "reverse_work", "bare_thread", "shuttle"}
+)  # fmt: skip
+# Words that open a sentence and are no form.
+_RUNNING = frozenset({"glue", "all", "each", "with", "to", "of", "from", "this", "about", "after", "but", "like"})
 # A counted thing: what follows a number in the work and not in an explanation.
 _COUNT_MARKS = frozenset({"DASH", "PLUS", "DOT", "PLUSMINUS"})
 
@@ -214,7 +223,7 @@ class _Reader:
             while at < end and self.tokens[at].kind != "SHUT" and at - start < 5:
                 at += 1
             return at + 1 if at < end and self.tokens[at].kind == "SHUT" and at - start <= 4 else start
-        if first.kind in ("QUOTE",):
+        if first.kind == "QUOTE" or first.kind in _RUNNING and first.text.isalpha() and (start + 1 >= end or self.tokens[start + 1].kind not in _EXPLAINS):
             return start
         while at < end and not self.tokens[at].spaced and self.tokens[at].kind not in ("EQUALS", "COLON", "COMMA", "SEMI", "STOP") and at - start < 5:
             at += 1
@@ -258,6 +267,8 @@ class _Reader:
         for at, token in enumerate(tokens):
             after = tokens[at + 1] if at + 1 < len(tokens) else None
             later = tokens[at + 2] if at + 2 < len(tokens) else None
+            if at and tokens[at - 1].kind == "size":
+                continue
             if token.kind == "NUM" and after is not None and after.kind in (*_COUNT_MARKS, "SLASH") and later is not None and later.kind == "NUM":
                 if not (at + 3 < len(tokens) and tokens[at + 3].kind == "UNIT"):
                     return True
@@ -445,6 +456,8 @@ class _Reader:
             if len(found) != 1:
                 return []
             entry = found[0]
+            if not entry.sure and not self._may_stand_for(first, entry):
+                return []
             bare = not entry.sure
             if not self._explains(entry.form, self.tokens[first], entry.meaning):
                 return []
@@ -455,6 +468,14 @@ class _Reader:
             if self.tokens[start].kind not in {t.kind for t in entries[0].meaning[:3]}:
                 return []
         return entries
+
+    def _may_stand_for(self, first: int, entry: Entry) -> bool:
+        """Whether a form could be explained so with no sign of equality: it is unknown, a mark, means that anyway, or has two meanings."""
+        usual = self.tokens[first].kind
+        if usual == "WORD" or not entry.form[0].isalpha():
+            return True
+        found = interpret(entry.meaning, entry.form)
+        return found is not None and (found[0] == usual or usual in _TWO_MEANINGS and len(entry.form) <= 3)
 
     # --- sentences -------------------------------------------------------------------------------------------------
 
@@ -499,6 +520,10 @@ class _Reader:
             self._skip(start, stop)
             return
         if not self.begun:
+            if self._all_picots(self.tokens[start:end]):
+                self.front.notes.append(self._spelt(start, end))
+                self._skip(start, stop)
+                return
             if self._is_step(start, end):
                 self.begun = True
                 return
@@ -506,7 +531,7 @@ class _Reader:
 
     def _short_form(self, start: int) -> bool:
         token = self.tokens[start]
-        return token.text.isalpha() and len(token.text) <= 4
+        return token.text.isalpha() and len(token.text) <= 4 and token.kind not in _PLAIN_WORDS
 
     def _after_colon(self, start: int, end: int) -> int | None:
         """Behind ``NB my signs are not everyone's:`` entries may follow."""
@@ -673,6 +698,11 @@ class _Reader:
                     known.size = known.size or thread.size
                     known.joined_to = known.joined_to or thread.joined_to
                     known.tied = known.tied or thread.tied
+
+    def _all_picots(self, tokens: list[Token]) -> bool:
+        """``All picots are 3 mm high`` among the words before the steps."""
+        kinds = {t.kind for t in tokens}
+        return "picot" in kinds and "UNIT" in kinds and self._picot_length(tokens)
 
     def _picot_length(self, tokens: list[Token]) -> bool:
         """``All picots are 3 mm high``."""
