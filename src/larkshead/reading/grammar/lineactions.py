@@ -244,7 +244,23 @@ class LineActions:
         c.next()
         c.skip(("of", "glue"))
         length = read_length(c) if c.kind() in ("NUM", "FRACTION", "about") else None
-        return self.say(MockPicot(length), start)
+        return self.say(MockPicot(length, self._number_of_picot()), start)
+
+    def _number_of_picot(self) -> int | None:
+        """``, the 6th picot``, ``; it is the 8th picot of the ring``: which picot of its ring a mock picot is, stepped over."""
+        c = self.c
+        for at in range(c.at, min(c.at + 12, c.limit)):
+            kind = self.kind_at(at)
+            if kind in ("NL", "PARA", "to", *JOINS) or self.strong_start(at):
+                return None
+            if kind == "ORD" and self.kind_at(at + 1) in PICOTS:
+                c.at = at + 2
+                if c.kind() == "of":
+                    c.next()
+                    c.skip(("glue",))
+                    c.take(*KINDS)
+                return int(self.tokens[at].value)
+        return None
 
     # --- shuttles and threads ----------------------------------------------------------------------------------
 
@@ -355,6 +371,13 @@ class LineActions:
         if c.kind() in ("to", "WORD", "with", "leave") and not self.strong_start(c.at):
             c.at = end
         return self.say(Cut(tie, threads), start)
+
+    def _on_glue(self) -> bool:
+        """``and hide the ends`` behind a cut."""
+        if self.kind_at(self.c.at + 1) != "hide_ends":
+            return False
+        self.c.next()
+        return self._on_hide_ends()
 
     def _on_hide_ends(self) -> bool:
         start = self.c.at

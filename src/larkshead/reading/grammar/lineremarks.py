@@ -101,6 +101,15 @@ class LineRemarks:
 
     # --- totals --------------------------------------------------------------------------------------------------
 
+    def _on_total(self) -> bool:
+        """``Total: 1 ring, 8 chains, 96 double stitches``."""
+        c = self.c
+        end = self.clause_end(c.at)
+        if not self.total_in(c.at, end, "pattern"):
+            return False
+        c.at = end
+        return True
+
     def total_in(self, start: int, end: int, scope: str) -> bool:
         """A total told between two tokens, and nothing else but words about it; said where there is one."""
         c = Cursor(self.tokens, start, end)
@@ -204,6 +213,8 @@ class LineRemarks:
         c = self.c
         start = c.at
         end = self.clause_end(start)
+        if self._one_element_joins(start, end):
+            return False
         at = start
         seen = False
         passed = 0
@@ -241,6 +252,16 @@ class LineRemarks:
         c.at = end
         return True
 
+    def _one_element_joins(self, start: int, end: int) -> bool:
+        """Whether the clause is of one element's join: ``The ninth ring joins ...``, ``the last ring is joined ...``."""
+        for at in range(start, end):
+            kind = self.tokens[at].kind
+            if kind in JOINS or kind in ("PLUS", "ITEM", "each", "all"):
+                return False
+            if kind in KINDS:
+                return self.kind_at(at - 1) in ("ORD", "last", "NUM") or self.kind_at(at + 1) == "NUM"
+        return False
+
     def _elements_named(self, start: int, end: int) -> set[str]:
         """The labels a covering sentence names: ``joins of [3] and [5]``."""
         return {t.text for t in self.tokens[start:end] if t.kind in ("label",) or t.kind == "NUM"}
@@ -254,6 +275,8 @@ class LineRemarks:
         first = next((i for i, t in enumerate(tokens) if t.kind == "ORD" and t.value == 1), None)
         picot = next((i for i, k in enumerate(kinds) if k in PICOTS), None)
         if first is None or picot is None or "last" in kinds[:picot]:
+            return False
+        if "UNIT" in kinds:
             return False
         cue = "instead" in kinds or "PLUS" in kinds or any(k in JOINS for k in kinds) or "where" in kinds
         if not cue or kinds[min(first + 1, len(kinds) - 1)] in PICOTS:

@@ -204,7 +204,7 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
                 return False
             label = c.peek().text
             c.at += 2
-        elif first == "WORD" and second == "COLON" and (self.strong_start(c.at + 2) or c.kind(2) in ("OPEN", "MARK")):
+        elif first == "WORD" and second == "COLON" and (self.strong_start(c.at + 2) or c.kind(2) in ("OPEN", "MARK", "mock_picot", "lock_join")):
             label = c.peek().text.lower()
             c.at += 2
         else:
