@@ -570,7 +570,14 @@ class LineElements:
     def _references(self, said: SaidElement) -> bool:
         """``A3``, ``C3 A1`` behind an element: the picots its joins go to, by element and number."""
         c = self.c
-        joins = [j for j, _, owner in self.joins if owner is said and not j.places]
+        if c.at >= c.limit or self.tokens[c.at].text not in self.element_labels:
+            return False
+        joins: list[Join] = []
+        for join, _, owner in reversed(self.joins):
+            if owner is not said:
+                break
+            if not join.places:
+                joins.insert(0, join)
         if not joins:
             return False
         places: list[Place] = []
