@@ -55,7 +55,7 @@ def check(context: Context) -> Iterator[Finding]:
     for offer in _offers(context):
         used = len(offer.joins) + offer.unmet
         there = len(offer.places)
-        if used == there or _by_rule(used, there):
+        if used == there or _by_rule(used, there) or used + _taken_by_the_start(context, offer) == there:
             continue
         yield _found(context, offer, used, there)
 
@@ -137,6 +137,15 @@ def _goes_round(context: Context, part: int, offer: _Offer) -> bool:
     begun = next((worked.began for worked in context.worked.parts if worked.number == part), None)
     last = offer.joins[-1].join
     return bool(last.picot and (last.picot.mock or (begun is not None and begun.picot is last.picot)))
+
+
+def _taken_by_the_start(context: Context, offer: _Offer) -> int:
+    """One place where the round begins at one of them and no join goes there."""
+    part = offer.joins[0].join.part
+    began = next((worked.began for worked in context.worked.parts if worked.number == part), None)
+    if began is None or began.picot is None or any(joined.join.picot is began.picot for joined in offer.joins):
+        return 0
+    return int(any(place is began.picot for place in offer.places))
 
 
 def _by_rule(used: int, there: int) -> bool:

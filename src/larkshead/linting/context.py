@@ -232,7 +232,7 @@ class Context:
         if len(parts) < 2 or not 0 <= index < len(parts):
             return ""
         part = parts[index]
-        named = part.name or (f"{part.kind or 'part'} {part.number}" if part.number is not None else "")
+        named = f"{part.kind or 'part'} {part.number}" if part.number is not None else part.name
         return f" of {named}" if named else ""
 
 
