@@ -121,7 +121,7 @@ class _Reader:
         tokens = self.tokens[start:end]
         head = self._list_head(tokens)
         if head:
-            self.in_list = True
+            self.in_list = start + head >= end
             self._entries_after_head(start + head, end)
             self._skip(start, end)
             return

@@ -199,9 +199,6 @@ class LineActions:
         start = at
         while at < self.c.limit:
             kind = self.tokens[at].kind
-            if kind == "mock_picot" and at > start and self.tokens[at - 1].kind == "of":
-                at += 1
-                continue
             if kind == "mock_picot" and at > start and self.tokens[at - 1].kind in ("of", "glue", "ORD", "to", "last", "this"):
                 at += 1
                 continue
@@ -214,7 +211,7 @@ class LineActions:
                 break
             if kind in ("lock_join", "leave", "bare_thread", "space") and at > start and self.kind_at(at + 1) in ("NUM", "FRACTION", "to", "OPEN"):
                 break
-            if kind == "glue" and self.kind_at(at + 1) in ("reverse_work", "cut", "hide_ends", "close", "mock_picot", "leave", "WORD") and self.kind_at(at + 1) != "WORD":
+            if kind == "glue" and self.kind_at(at + 1) in ("reverse_work", "cut", "hide_ends", "close", "leave"):
                 break
             at += 1
         return at
