@@ -37,10 +37,18 @@ class Elements:
         self.scopes = Scopes(pattern)
         self.hosts: dict[WorkedElement, None] = {}
         self.last: WorkedJoin | None = None
+        # Where the worked sequence had come to at that join.
+        self.worked_at_last = 0
         self.active: Scope | WorkedElement | None = None
         # Where the joins of this part last went in each other scope (by where that starts), by the kind of element.
         self._pointers: dict[tuple[int, str], WorkedElement] = {}
         self._later: dict[tuple[int, str], int | None] | None = None
+
+    def made(self, join: WorkedJoin) -> None:
+        """A join is made."""
+        self.last = join
+        every = self.record.lists["element"]
+        self.worked_at_last = every[-1].index + 1 if every else 0
 
     def begin_walks(self) -> None:
         """Going round earlier work begins anew, in a new part and after a cut."""

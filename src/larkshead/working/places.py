@@ -68,10 +68,10 @@ class Places:
                     picot.uses.append(join)  # type: ignore[attr-defined]
                 else:
                     picot.uses = [join]
-            self.elements.last = join
+            self.elements.made(join)
         elif join.spot:
             join.reason = ""
-            self.elements.last = join
+            self.elements.made(join)
         elif not join.reason:
             join.reason = "the text does not say which picot is meant"
 
@@ -95,8 +95,9 @@ class Places:
                 scope = self.elements.where_any(scope, key_of(place.element))
         ref = place.element
         if place.picot == "same" and (ref is None or ref.which in (None, "same", "any")):
-            if self._again(join):
+            if (ref is None and self.unsaid.that_picot(join, place)) or self._again(join):
                 return
+            join.candidates, join.element = 0, None
             if ref is None:
                 join.reason = "no picot has been joined before this"
                 return
@@ -198,6 +199,8 @@ class Places:
                 scope = self.elements.active if isinstance(self.elements.active, Scope) else self.scopes.before_this()
         if scope is None or scope.end is None:
             self.unsaid.element_unsaid(join, place)
+            if which in ("opposite", "corresponding") and join.picot is None and place.part is None:
+                join.spot, join.assumed = "motif", "it lies opposite, in work that is not told here"
             return
         found, low, high = self.record.within(scope, key)
         if high - low == 1 and which not in _WALKING and which is not None:

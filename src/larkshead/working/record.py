@@ -157,8 +157,9 @@ class _Written:
         self.passes_named = False
         self._kinds = {"", "part", "round", "row", *(part.kind for part in pattern.parts)}
         self.instead: set[int] = set()
-        self._said_sizes = False
+        # The fewest and most stitches of rings and of chains, and of those the text calls large or small.
         self._ds: dict[str, tuple[int, int]] = {}
+        self._said_ds: dict[tuple[str, str], tuple[int, int]] = {}
         self._seen: set[int] = set()
         waiting: list[Step] = [step for part in pattern.parts for step in part.steps]
         while waiting:
@@ -188,11 +189,12 @@ class _Written:
             family = "ring" if step.kind.endswith("ring") else "chain"
             if stem and stem != label:
                 self.stems[stem.rstrip()] = family if self.stems.get(stem.rstrip(), family) == family else ""
-        if step.size:
-            self._said_sizes = True
         plan = plan_of(step)
         low, high = self._ds.get(plan.family, (plan.ds, plan.ds))
         self._ds[plan.family] = (min(low, plan.ds), max(high, plan.ds))
+        if step.size:
+            low, high = self._said_ds.get((plan.family, step.size), (plan.ds, plan.ds))
+            self._said_ds[plan.family, step.size] = (min(low, plan.ds), max(high, plan.ds))
         for item in step.work:
             self._see_places(getattr(item, "places", ()))
 
@@ -212,8 +214,17 @@ class _Written:
                     self.sorts[id(other)] = sort
 
     def size_of(self, plan: Plan) -> str:
-        """``large`` or ``small``: as the text says, or where it says none, by the middle of the stitch counts."""
-        if plan.step.size or self._said_sizes:
+        """``large`` or ``small``: as the text says; where it says so of others only, by their stitches; where it
+        says it of none, by the middle of the stitch counts.
+        """
+        if plan.step.size in ("large", "small"):
             return plan.step.size
+        large, small = (self._said_ds.get((plan.family, size)) for size in ("large", "small"))
+        if small is not None and large is None and plan.ds > small[1]:
+            return "large"
+        if large is not None and small is None and plan.ds < large[0]:
+            return "small"
+        if large is not None or small is not None:
+            return ""
         low, high = self._ds.get(plan.family, (0, 0))
         return "large" if 2 * plan.ds > low + high else "small"

@@ -111,9 +111,19 @@ class Scopes:
             return self._unheaded(kind, number)
         if found:
             return self._parts[found[-1]][1]
+        if (unheaded := self._before_heading(kind, number)) is not None:
+            return unheaded
         if any(part.number == number and kind in (part.kind, *_OWN) for part in self._pattern.parts):
             return f"{kind or 'part'} {number} is not worked yet"
         return self._outside(kind, f"there is no {kind or 'part'} {number} in this pattern")
+
+    def _before_heading(self, kind: str, number: int) -> Scope | None:
+        """The part under no heading right before the one numbered next: round 1, where only round 2 has a heading."""
+        for at in self._numbers.get(number + 1, [])[:1]:
+            part = self._parts[at][0]
+            if at and not self._parts[at - 1][0].kind and (kind in _OWN or part.kind == kind):
+                return self._parts[at - 1][1]
+        return None
 
     def _unheaded(self, kind: str, number: int) -> Scope | str:
         """Work under no headings is told apart by its cuts, or by the passes of a repeat."""

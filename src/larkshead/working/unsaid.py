@@ -162,21 +162,48 @@ class Unsaid:
             join.reason = "the text does not say of which ring or chain"
 
     def _elements(self, join: WorkedJoin, place: Place) -> Iterator[tuple[WorkedElement, str]]:
-        places = self._places
+        places, by = self._places, join.by
+        rings = places.record.lists["ring"]
+        hosts = places.elements.hosts
         if place.picot in ("next", "any", "free"):
-            rings = places.record.lists["ring"]
             for ring in islice(reversed(rings), _BACK):
-                if ring not in places.elements.hosts and any(not picot.uses for picot in islice(ring.picots, 64)):
+                if ring not in hosts and any(not picot.uses for picot in islice(ring.picots, 64)):
                     yield ring, ""
                     return
-        by = join.by
-        if by is not None and by.picots and isinstance(place.picot, int):
-            return
+        first = self.first_ring()
+        if by is not None and by.is_ring and place.picot in (1, "first") and first is not None and first is not by:
+            # "... and to the first": what closes a round.
+            marks = places.record.plan(by.step).marks
+            if marks > 1 and join.position == marks:
+                yield first, f"{name_of(first)} is meant"
         for element, assumed in places.elements.previous(_PREVIOUS_RING, "ring", join):
             yield element, assumed or f"{name_of(element)} is meant"
         if by is None or not by.is_ring:
             for element in islice(reversed(places.record.lists["chain"]), 1, 3):
                 yield element, f"{name_of(element)} is meant"
+        for element in (*islice(reversed(rings), 1, _BACK), *([first] if first is not None else [])):
+            if element not in hosts:
+                yield element, f"{name_of(element)} is meant"
+
+    def that_picot(self, join: WorkedJoin, place: Place) -> bool:
+        """``That picot``, where a ring with just one free picot has been worked since the last join, or nothing
+        has been joined: the ring's. Where it is not the same picot again, a text often means this.
+        """
+        elements = self._places.elements
+        for ring in islice(reversed(self._places.record.lists["ring"]), 2):
+            if ring in elements.hosts:
+                continue
+            if ring.index < elements.worked_at_last or ring.index < self._places.scopes.current.start:
+                return False
+            free = [p for p in islice(ring.picots, 64) if not p.uses and not (place.size and p.mock)]
+            free = [p for p in free if not place.size or (p.made is not None and p.made.size == place.size)]
+            if len(free) == 1:
+                join.picot, join.assumed = free[0], f"the free picot of {name_of(ring)} is meant"
+                return True
+            return elements.last is None and self._places.try_each(
+                join, iter(((ring, f"{name_of(ring)} is meant"),)), Place(size=place.size)
+            )
+        return False
 
     def base(self, join: WorkedJoin) -> tuple[WorkedElement | None, str]:
         """The element whose base (or top) is meant where none is named: the first ring's to close a round, else the one
