@@ -11,14 +11,12 @@ from larkshead.model import (
     ByPass,
     Cut,
     Element,
-    Join,
     LockJoin,
     MockPicot,
     Note,
     NoTurn,
     Part,
     Pattern,
-    Picot,
     Repeat,
     SideChange,
     Step,
@@ -27,12 +25,13 @@ from larkshead.model import (
     Turn,
     WorkItem,
 )
+from larkshead.reading.grammar.building import Building
 from larkshead.reading.grammar.evidence import ALL_ROUND, settle_rounds
-from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.going_on import go_on_until, period_of, sizes_of
+from larkshead.reading.grammar.items import items_of, spans_of
+from larkshead.reading.grammar.passes import apply_change, lay_change
 from larkshead.reading.grammar.said import (
     Alike,
-    Change,
     Piece,
     Said,
     SaidAlikePart,
@@ -47,25 +46,18 @@ from larkshead.reading.grammar.said import (
     SaidShut,
     SaidStep,
     SaidStepLabel,
-    SaidTotal,
     SaidUnit,
 )
-from larkshead.reading.notices import Notice, Severity
-from larkshead.reading.origins import Origins
 from larkshead.reading.source import Span
 
 _PASS_LIMIT = 10**12
 
 
-class Assembly:
+class Assembly(Building):
     """Puts a pattern together from what is said, in order."""
 
     def __init__(self) -> None:
-        self.pattern = Pattern()
-        self.origins = Origins()
-        self.notices: list[Notice] = []
-        self.part = Part()
-        self.steps: list[Step] = self.part.steps
+        super().__init__()
         self.marks: dict[str, int] = {}
         self.mark_ends: dict[str, int] = {}
         self.groups: list[tuple[str, int, int | None, Span]] = []
@@ -90,10 +82,8 @@ class Assembly:
                 f"worked {settled.passes} times, since the round before offers {settled.places} places",
                 self.origins.of(settled.repeat),
             )
+        self.check_totals()
         return self.pattern
-
-    def notice(self, kind: str, severity: Severity, message: str, span: Span | None) -> None:
-        self.notices.append(Notice(kind, severity, message, span))
 
     def add(self, step: Step, span: Span) -> None:
         if isinstance(step, Cut) and self._just_cut():
@@ -162,13 +152,14 @@ class Assembly:
         if said.unread:
             self.notice("unread-text", "note", f"not read as work, kept as a note: {said.text[:60]}", said.span)
 
-    def _SaidTotal(self, said: SaidTotal) -> None:
-        self.add(said.total, said.span)
-
     def _SaidAlikePart(self, said: SaidAlikePart) -> None:
         """The steps of an earlier part once more, with what differs."""
         earlier = [p for p in self.pattern.parts if p.steps]
-        wanted = [p for p in earlier if p.kind == said.kind and p.number == said.number] if said.number is not None else earlier
+        wanted = (
+            [p for p in earlier if p.kind == said.kind and p.number == said.number]
+            if said.number is not None
+            else earlier
+        )
         if not wanted:
             self.notice("unread-text", "warning", "this refers to a part that is not told", said.span)
             return
@@ -300,7 +291,9 @@ class Assembly:
             self.notice("open-repeat", "note", "how often to repeat is not said", said.span)
         end = self.mark_ends.pop(said.mark, None)
         end = end if end is not None and end > start else None
-        self._wrap(start, times, said.span, "length wanted" if said.open_ended else "all round" if said.around else "", end)
+        self._wrap(
+            start, times, said.span, "length wanted" if said.open_ended else "all round" if said.around else "", end
+        )
 
     def _repeat_last(self, said: SaidRepeat) -> None:
         if self.steps:
@@ -436,7 +429,9 @@ class Assembly:
         if last.times is None:
             last.times, last.until = said.times, ""
         elif said.times not in (last.times, last.times + 1, last.times - 1):
-            self.notice("contradiction", "warning", f"{said.times} times is said where {last.times} were told", said.span)
+            self.notice(
+                "contradiction", "warning", f"{said.times} times is said where {last.times} were told", said.span
+            )
 
     def _repeat_follow(self, said: SaidRepeat) -> None:
         """What came after the element told before the last ones comes after each of these, too."""
@@ -554,7 +549,9 @@ class Assembly:
             if step is None:
                 continue
             self.part.steps[:] = self._laid(self.part.steps, step, cover.span)
-            last = next((i for i in range(len(self.part.steps) - 1, -1, -1) if not isinstance(self.part.steps[i], Note)), None)
+            last = next(
+                (i for i in range(len(self.part.steps) - 1, -1, -1) if not isinstance(self.part.steps[i], Note)), None
+            )
             if cover.between and last is not None and isinstance(self.part.steps[last], type(step)):
                 del self.part.steps[last]
 
@@ -575,163 +572,6 @@ class Assembly:
             self.origins.record(laid, span)
             out.append(laid)
         return out
-
-
-def apply_change(work: list[WorkItem], change: Change) -> bool:
-    """Make the named item of the work into what the change says; False where there is no such item."""
-    if change.what == "stitches":
-        swapped = False
-        for i, item in enumerate(work):
-            if isinstance(item, Stitches) and item.count == change.item:
-                work[i], swapped = Stitches(int(change.into)), True
-        return swapped
-    if change.into == "lock":
-        work.append(Join([replace(p) for p in change.places], "lock"))
-        return True
-    spots = [i for i, item in enumerate(work) if isinstance(item, Picot | Join)]
-    if not spots:
-        return False
-    picots = [i for i in spots if isinstance(work[i], Picot)]
-    if change.into == "join" and not change.item_told and isinstance(work[spots[0]], Join) and change.item == "first":
-        work[spots[0]] = Join([replace(p) for p in change.places])
-        return True
-    pool = picots or spots
-    if change.item in ("first", "only"):
-        at = pool[0]
-    elif change.item == "last":
-        at = pool[-1]
-    elif change.item == "middle":
-        at = spots[len(spots) // 2]
-    elif isinstance(change.item, int) and 0 < change.item <= len(spots):
-        at = spots[change.item - 1]
-    else:
-        return False
-    if change.into == "join":
-        work[at] = Join([replace(p) for p in change.places])
-    elif change.into == "picot":
-        work[at] = Picot()
-    else:
-        del work[at]
-    return True
-
-
-def _places(steps: list[Step], passes: int, out: list[tuple[list[Step], int, int]]) -> None:
-    """Every element among the steps: the list it stands in, its index, and how many passes it is worked."""
-    for i, step in enumerate(steps):
-        if isinstance(step, Repeat):
-            _places(step.steps, (step.times or 0) * passes if passes else 0, out)
-        elif isinstance(step, Element) or (isinstance(step, ByPass) and isinstance(step.step, Element)):
-            out.append((steps, i, passes))
-
-
-def lay_change(steps: list[Step], change: Change, origins: Origins, final: bool = False) -> bool:
-    """Lay a change on the elements among ``steps`` that it speaks of; False where there are none.
-
-    Said of later passes, the join becomes the step and the first pass keeps its picot; said of the last or a numbered
-    pass, only that pass is another.
-    """
-    found: list[tuple[list[Step], int, int]] = []
-    _places(steps, 1, found)
-    if not change.element_kind:
-        change.element_kind = _usual_kind(found, change)
-    wanted = [f for f in found if _is_kind(f[0][f[1]], change)]
-    if change.size:
-        sizes = sizes_of([_element(where[at]) for where, at, _ in wanted])
-        wanted = [f for f, size in zip(wanted, sizes, strict=True) if size in (change.size, "")]
-    if not wanted:
-        return False
-    if change.passes == "first":
-        if _relative(change):
-            return True
-        change.passes = 1
-    if change.passes in ("last",) or isinstance(change.passes, int):
-        if not final and len(wanted) == 1 and wanted[0][2] == 1 and change.passes != 1:
-            return False
-        return _on_pass(wanted, change, origins)
-    done = False
-    for number, (where, at, passes) in enumerate(wanted):
-        step = where[at]
-        plain = step.step if isinstance(step, ByPass) else step
-        assert isinstance(plain, Element)
-        first = number == 0 and (change.elements == "later" or (change.elements in ("all", "") and _relative(change)))
-        if first and passes == 1:
-            if len(wanted) == 1 and not final:
-                return False
-            if len(wanted) > 1:
-                continue
-        changed = deepcopy(plain)
-        if not apply_change(changed.work, change):
-            continue
-        done = True
-        origins.record(changed, origins.of(plain) or change.span)
-        if first and passes != 1:
-            kept = step.passes if isinstance(step, ByPass) else {}
-            where[at] = ByPass(changed, {"first": [plain], **kept})
-        elif isinstance(step, ByPass):
-            step.step = changed
-        else:
-            where[at] = changed
-    return done
-
-
-def _usual_kind(found: list[tuple[list[Step], int, int]], change: Change) -> str:
-    """Where the text does not say, rings are joined to each other, and a chain ends at a base."""
-    kinds = [_element(where[at]).kind for where, at, _ in found]
-    if change.into == "lock":
-        return "chain" if "chain" in kinds else kinds[-1] if kinds else ""
-    return "ring" if "ring" in kinds else ""
-
-
-def _element(step: Step) -> Element:
-    element = step.step if isinstance(step, ByPass) else step
-    assert isinstance(element, Element)
-    return element
-
-
-def _on_pass(wanted: list[tuple[list[Step], int, int]], change: Change, origins: Origins) -> bool:
-    where, at, passes = wanted[-1]
-    if isinstance(change.passes, int) and passes == 1:
-        if not 0 < change.passes <= len(wanted):
-            return False
-        where, at, passes = wanted[change.passes - 1]
-    step = where[at]
-    plain = step.step if isinstance(step, ByPass) else step
-    assert isinstance(plain, Element)
-    if change.into == "lock" and at + 1 < len(where) and isinstance(where[at + 1], LockJoin):
-        locked = LockJoin([replace(p) for p in change.places])
-        origins.record(locked, change.span)
-        where[at + 1] = ByPass(where[at + 1], {"last": [locked]}) if passes != 1 else locked
-        return True
-    changed = deepcopy(plain)
-    ending = changed.work[-1] if changed.work else None
-    if change.into == "lock" and isinstance(ending, Join):
-        ending.places = [replace(p) for p in change.places]
-    elif not apply_change(changed.work, change):
-        return False
-    origins.record(changed, origins.of(plain) or change.span)
-    if passes == 1:
-        where[at] = changed
-        return True
-    which: str | int = "last" if change.passes in ("last", passes, len(wanted) * passes) else change.passes
-    kept = step.passes if isinstance(step, ByPass) else {}
-    where[at] = ByPass(plain, {**kept, which: [changed]})
-    return True
-
-
-def _relative(change: Change) -> bool:
-    """The join goes to an element before: the first one has none."""
-    return any(p.element is not None and p.element.which == "previous" for p in change.places) or not change.places
-
-
-def _is_kind(step: Step, change: Change) -> bool:
-    element = step.step if isinstance(step, ByPass) else step
-    if not isinstance(element, Element):
-        return False
-    if change.element_kind and element.kind != change.element_kind:
-        return False
-    return bool(change.into == "lock" and not change.element_kind and element.kind == "chain") or any(
-        isinstance(x, Picot | Join) for x in element.work
-    ) or change.into == "lock"
 
 
 def flatten(steps: list[Step]) -> list[Element]:
@@ -763,8 +603,3 @@ def _part_sides(work: list[WorkItem], pieces: list[Piece]) -> None:
             work.insert(i, SideChange())
             pieces.insert(i, (work[i], pieces[i][1]))
             return
-
-
-def by_pass(step: Step, which: str | int, instead: list[Step]) -> ByPass:
-    """A step that is another on one pass."""
-    return ByPass(step, {which: instead})

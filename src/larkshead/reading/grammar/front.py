@@ -636,6 +636,8 @@ class _Reader:
             return True
         if first in ("reverse_work", "lock_join", "all", "each") and len(tokens) <= 14:
             return True
+        if first in _NOUNS and second == "COLON":
+            return True
         if first == "shuttle" and second == "NUM" and len(tokens) > 2 and tokens[2].kind in ("COLON", *_NOUNS):
             return True
         return False

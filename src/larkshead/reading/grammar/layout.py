@@ -24,8 +24,9 @@ from larkshead.model import (
     Turn,
     WorkItem,
 )
-from larkshead.reading.grammar.assembly import apply_change, lay_change
+from larkshead.reading.grammar.building import Building
 from larkshead.reading.grammar.meanings import Varying
+from larkshead.reading.grammar.passes import apply_change, lay_change
 from larkshead.reading.grammar.said import (
     Alike,
     Change,
@@ -45,11 +46,8 @@ from larkshead.reading.grammar.said import (
     SaidShut,
     SaidStep,
     SaidStepLabel,
-    SaidTotal,
 )
-from larkshead.reading.grammar.totals import disagreements, part_steps, tally
-from larkshead.reading.notices import Notice, Severity
-from larkshead.reading.origins import Origins
+from larkshead.reading.grammar.totals import tally
 from larkshead.reading.source import Span
 
 _MOST = 10**12
@@ -57,15 +55,11 @@ _MOST = 10**12
 _LOOK_BACK = 2000
 
 
-class Layout:
+class Layout(Building):
     """Puts a pattern together from what lines say, in order; linear in what is said."""
 
     def __init__(self) -> None:
-        self.pattern = Pattern()
-        self.origins = Origins()
-        self.notices: list[Notice] = []
-        self.part = Part()
-        self.steps: list[Step] = self.part.steps
+        super().__init__()
         self.marks: list[tuple[str, int]] = []
         self.closed: dict[str, tuple[int, int]] = {}
         self.groups: list[tuple[str, int, int | None, Span, bool]] = []
@@ -82,7 +76,6 @@ class Layout:
         self.alike_open: Element | None = None
         self.alike_tail: list[Step] = []
         self.mock: int | None = None
-        self.totals: list[tuple[StatedTotal, Element | None, Part, int]] = []
 
     def build(self, said: list[Said]) -> Pattern:
         """The pattern of everything said."""
@@ -90,15 +83,8 @@ class Layout:
         for thing in said:
             handlers["_" + type(thing).__name__](thing)
         self._end_part()
-        self._check_totals()
+        self.check_totals()
         return self.pattern
-
-    def notice(self, kind: str, severity: Severity, message: str, span: Span | None) -> None:
-        self.notices.append(Notice(kind, severity, message, span))
-
-    def add(self, step: Step, span: Span) -> None:
-        self.origins.record(step, span)
-        self.steps.append(step)
 
     # --- parts and lines ---------------------------------------------------------------------------------------
 
@@ -140,7 +126,11 @@ class Layout:
             if isinstance(step, Repeat):
                 if self._first_is_picot(step.steps, change):
                     return True
-            elif isinstance(step, Element) and any(isinstance(i, Join) for i in step.work) and (not change.element_kind or step.kind == change.element_kind):
+            elif (
+                isinstance(step, Element)
+                and any(isinstance(i, Join) for i in step.work)
+                and (not change.element_kind or step.kind == change.element_kind)
+            ):
                 spot = next(i for i, item in enumerate(step.work) if isinstance(item, Join))
                 first = copy(step)
                 first.work = [*step.work[:spot], Picot(), *step.work[spot + 1 :]]
@@ -265,14 +255,6 @@ class Layout:
         if said.unread:
             self.notice("unread-text", "note", f"not read as work, kept as a note: {said.text[:60]}", said.span)
 
-    def _SaidTotal(self, said: SaidTotal) -> None:
-        element = next((s for s in reversed(self.steps[-6:]) if isinstance(s, Element)), None) if said.total.scope == "element" else None
-        self.add(said.total, said.span)
-        if said.total.scope == "sofar":
-            self._hold(said.total, tally(self.part.steps), said.span)
-        else:
-            self.totals.append((said.total, element, self.part, len(self.notices)))
-
     def _SaidCover(self, said: SaidCover) -> None:
         self.cover = said
 
@@ -293,7 +275,9 @@ class Layout:
                 self._apply(work, change)
         else:
             work, spans = self._work(said.pieces)
-        element = Element(said.kind, work, said.label, said.thread, said.technique, said.size, said.half_closed, said.remark)  # type: ignore[arg-type]
+        element = Element(
+            said.kind, work, said.label, said.thread, said.technique, said.size, said.half_closed, said.remark
+        )  # type: ignore[arg-type]
         if said.alike is None:
             self._note_varying(element, said.pieces)
         self.origins.record(element, said.span, spans)
@@ -323,7 +307,12 @@ class Layout:
         first = list(element.work)
         first[spots[0]] = Picot()
         self.varying[id(element)] = {"first": first, "last": both}
-        self.notice("assumed", "note", "where two of these touch, the one made first has a picot and the other joins to it", self.origins.of(element))
+        self.notice(
+            "assumed",
+            "note",
+            "where two of these touch, the one made first has a picot and the other joins to it",
+            self.origins.of(element),
+        )
 
     def _finish_alike(self) -> None:
         """``R3 as R2``, alone on its line and with no turn told: the turn behind R2 belongs to it."""
@@ -331,7 +320,9 @@ class Layout:
         self.alike_open = None
         if element is None or not self.steps or self.steps[-1] is not element:
             return
-        if self.lines[-1] < len(self.steps) - 1 and any(isinstance(s, Element) for s in self.steps[self.lines[-1] : -1]):
+        if self.lines[-1] < len(self.steps) - 1 and any(
+            isinstance(s, Element) for s in self.steps[self.lines[-1] : -1]
+        ):
             return
         tail = self._copied(self.alike_tail, self.origins.of(element) or Span(0, 0))
         self.tails[id(element)] = tail
@@ -353,7 +344,8 @@ class Layout:
                 keys.update(dict.fromkeys(item.passes))
         if keys:
             self.varying[id(element)] = {
-                key: [(item.passes.get(key, item.item) if isinstance(item, Varying) else item) for item, _ in pieces] for key in keys
+                key: [(item.passes.get(key, item.item) if isinstance(item, Varying) else item) for item, _ in pieces]
+                for key in keys
             }
 
     def _apply(self, work: list[WorkItem], change: Change) -> None:
@@ -397,7 +389,9 @@ class Layout:
         return next((i for i in range(len(self.marks) - 1, -1, -1) if self.marks[i][0] == mark), None)
 
     def _SaidOpen(self, said: SaidOpen) -> None:
-        self.groups.append((said.bracket, len(self.steps), said.times, said.span, said.closed or said.bracket == "line"))
+        self.groups.append(
+            (said.bracket, len(self.steps), said.times, said.span, said.closed or said.bracket == "line")
+        )
 
     def _SaidShut(self, said: SaidShut) -> None:
         if not self.groups:
@@ -515,7 +509,11 @@ class Layout:
         found: list[tuple[int, int] | None] = []
         for label in (said.first, said.last or said.first):
             at = next(
-                (i for i in range(len(self.steps) - 1, -1, -1) if isinstance(self.steps[i], Element) and self.steps[i].label == label),  # type: ignore[union-attr]
+                (
+                    i
+                    for i in range(len(self.steps) - 1, -1, -1)
+                    if isinstance(self.steps[i], Element) and self.steps[i].label == label
+                ),  # type: ignore[union-attr]
                 None,
             )
             if at is None:
@@ -570,7 +568,9 @@ class Layout:
             if each:
                 passes, over = divmod(wanted - before.get(name, 0), each)
                 if over or passes < 1:
-                    self.notice("contradiction", "warning", f"{wanted} {name} do not come out even with what is told", said.span)
+                    self.notice(
+                        "contradiction", "warning", f"{wanted} {name} do not come out even with what is told", said.span
+                    )
                 if passes >= 1:
                     self._wrap(start, passes, said.span)
                 return
@@ -582,7 +582,11 @@ class Layout:
         body = [i for i in range(start, len(self.steps)) if isinstance(self.steps[i], Element)]
         if not body:
             if any(isinstance(step, Repeat) for step in self.steps):
-                self._hold(StatedTotal({_COUNTS.get(k, "rings"): n for k, n in said.counts.items()}), tally(self.part.steps), said.span)
+                self.hold(
+                    StatedTotal({_COUNTS.get(k, "rings"): n for k, n in said.counts.items()}),
+                    tally(self.part.steps),
+                    said.span,
+                )
             return
         elements = [self.steps[i] for i in body]
         last = elements[-1]
@@ -607,7 +611,12 @@ class Layout:
                     if kind == "each":
                         number, over = wanted if period == len(elements) else number, 0
                     if number < 1 or over:
-                        self.notice("contradiction", "warning", f"{wanted} {name} do not come out even with what is told", said.span)
+                        self.notice(
+                            "contradiction",
+                            "warning",
+                            f"{wanted} {name} do not come out even with what is told",
+                            said.span,
+                        )
                     passes = number if passes is None else max(passes, number)
         if passes is not None and passes > 1:
             self._wrap(first, passes, said.span)
@@ -655,7 +664,9 @@ class Layout:
         for at, step in enumerate(steps):
             if isinstance(step, Repeat):
                 self._elements_of(step.steps, passes * (step.times or 1), kind, found)
-            elif isinstance(step, Element) and step.kind == kind or isinstance(step, ByPass) and isinstance(step.step, Element) and step.step.kind == kind:
+            elif (isinstance(step, Element) and step.kind == kind) or (
+                isinstance(step, ByPass) and isinstance(step.step, Element) and step.step.kind == kind
+            ):
                 found.append((steps, at, passes))
 
     def _resolve_varying(self, steps: list[Step], repeated: bool) -> None:
@@ -677,7 +688,7 @@ class Layout:
                         self.origins.record(other, self.origins.of(step) or Span(0, 0))
                         others[which] = [other]
                     steps[at] = self._by_pass(step, others)
-                elif seen == 1 and "first" in passes or seen in passes:
+                elif (seen == 1 and "first" in passes) or seen in passes:
                     step.work[:] = passes["first" if seen == 1 and "first" in passes else seen]
 
     def _cover_turns(self) -> None:
@@ -708,7 +719,12 @@ class Layout:
             if isinstance(step, Repeat):
                 first = begun[0]
                 self._turns_between(step.steps, span, begun)
-                if not first and (step.times is None or step.times > 1) and step.steps and isinstance(step.steps[0], Element | ByPass):
+                if (
+                    not first
+                    and (step.times is None or step.times > 1)
+                    and step.steps
+                    and isinstance(step.steps[0], Element | ByPass)
+                ):
                     turn = Turn()
                     self.origins.record(turn, span)
                     other = ByPass(turn, {"first": []})
@@ -722,26 +738,6 @@ class Layout:
                 begun[0] = True
             out.append(step)
         steps[:] = out
-
-    def _hold(self, stated: StatedTotal, worked: dict[str, int], span: Span | None) -> None:
-        for text in disagreements(stated, worked):
-            self.notice("contradiction", "warning", f"the text disagrees with itself: {text}", span)
-
-    def _check_totals(self) -> None:
-        """Hold every total told to what is worked."""
-        whole: dict[str, int] | None = None
-        for stated, element, _, _ in self.totals:
-            span = self.origins.of(stated)
-            if stated.scope == "element":
-                if element is not None:
-                    self._hold(stated, tally([element]), span)
-            elif not self._open_ended():
-                if whole is None:
-                    whole = tally(part_steps(self.pattern.parts))
-                self._hold(stated, whole, span)
-
-    def _open_ended(self) -> bool:
-        return any(isinstance(step, Repeat) and step.times is None for part in self.pattern.parts for step in part.steps)
 
 
 def _mock_work(steps: list[Step], work: list[WorkItem], depth: int) -> bool:
