@@ -56,9 +56,9 @@ def fresh(tmp_path_factory: pytest.TempPathFactory, wheel: Path, stranger_wheel:
     done = subprocess.run([*install, "--ignore-installed", *wheels], capture_output=True, text=True)
     assert done.returncode == 0, done.stdout + done.stderr
 
-    def run(*arguments: str, text: str = "") -> subprocess.CompletedProcess[str]:
+    def run(*arguments: str, text: str = "", command: str = "larkshead") -> subprocess.CompletedProcess[str]:
         return subprocess.run(
-            [str(scripts / "larkshead"), *arguments], input=text, capture_output=True, text=True, cwd=home
+            [str(scripts / command), *arguments], input=text, capture_output=True, text=True, cwd=home
         )
 
     return run

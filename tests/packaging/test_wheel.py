@@ -74,6 +74,19 @@ def test_a_strangers_rule_is_used(fresh: Run) -> None:
     assert "only 4 stitches" in finding["message"]
 
 
+def test_a_stranger_tests_a_rule_with_the_public_tester(fresh: Run) -> None:
+    code = (
+        "from larkshead.app.testing import reader\n"
+        "from larkshead.linting.testing import assert_finds, assert_silent, check_examples\n"
+        "rule = 'larkshead_outline.tiny_ring:check'\n"
+        "assert check_examples(rule, reader()) == 2\n"
+        "assert_finds(rule, 'R 5-5 cl\\nR 1-1 cl\\n', reader(), line=2, says='only 2', times=1)\n"
+        "assert_silent(rule, 'R 5-5 cl\\n', reader())\n"
+    )
+    done = fresh("-c", code, command="python")
+    assert done.returncode == 0, done.stderr
+
+
 def test_a_strangers_rule_that_fails_is_named_and_the_others_run(fresh: Run) -> None:
     done = fresh("lint", *AS_SHORTHAND, "--format", "json", text=PATTERN)
     findings = {finding["rule"]: finding for finding in json.loads(done.stdout)}
