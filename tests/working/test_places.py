@@ -522,3 +522,21 @@ def test_going_round_passes_over_small_rings_without_picots() -> None:
         """
     )
     assert targets(worked) == [f"ring {number} of round 1, picot 1" for number in (1, 3, 5)]
+
+
+def test_round_one_without_a_heading() -> None:
+    worked = worked_of("R 5 p 5 p 5\n# Round 2\nC 4\nLJ -> round 1 ring 1, picot 2")
+    assert [join.picot.number for join in worked.joins if join.picot] == [2]
+
+
+def test_large_rings_where_only_the_small_ones_are_called_so() -> None:
+    rings = [element("ring", "6 p 3 p 6"), element("ring", "4 p 4", size="small")]
+    joined = element("ring", "6 j 3 p 6", "previous large ring, last picot")
+    worked = work(steps([*rings, joined, rings[1], joined]))
+    assert targets(worked) == ["ring 1, picot 2", "ring 3, picot 1"]
+
+
+def test_a_plain_ring_is_passed_over_for_the_one_before_it() -> None:
+    worked = worked_of("R 3 p 4 p 3\nTURN\nC 5\nTURN\nR 6\nTURN\nC 5\nTURN\nR 3 j 4 p 3 -> previous ring, last picot")
+    assert targets(worked) == ["ring 1, picot 2"]
+    assert worked.joins[0].assumed

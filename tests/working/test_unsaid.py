@@ -80,3 +80,21 @@ def test_the_base_of_what_is_not_said() -> None:
 def test_a_tip_that_is_not_said_whose_is_the_mock_picot_s() -> None:
     worked = worked_of("R 3 p 3 p 3\nMP\nREP 2 {\nC 5\nLJ -> ring 1, next picot\n}\nC 5\nLJ -> top\nC 5\nLJ -> top")
     assert targets(worked) == ["ring 1, picot 1", "ring 1, picot 2", "ring 1, mock picot", "ring 1, top"]
+
+
+def test_that_picot_of_the_ring_just_worked_and_the_same_picot_again() -> None:
+    that = worked_of("REP 2 {\nR 8 sp 8\nTURN\nC 4 p 4\nLJ -> same small picot\nTURN\n}")
+    assert targets(that) == ["ring 1, picot 1", "ring 2, picot 1"]
+    same = worked_of("R 6 p 6\nREP 3 {\nR 6 j 6 p 6 -> same picot\n}")
+    assert targets(same) == ["ring 1, picot 1"] * 3
+
+
+def test_and_to_the_first_closes_the_round() -> None:
+    worked = worked_of("R 4 p 4 p 4\nR 4 j 4 p 4 -> previous ring, last picot\nR 4 j 4 j 4 -> last picot; picot 1")
+    assert targets(worked) == ["ring 1, picot 2", "ring 2, picot 1", "ring 1, picot 1"]
+
+
+def test_what_lies_opposite_where_nothing_else_is_told() -> None:
+    worked = worked_of("REP 3 {\nR 6 j 6 -> opposite picot\nTURN\nC 5\nTURN\n}")
+    assert targets(worked) == ["motif"] * 3
+    assert all(join.assumed for join in worked.joins)

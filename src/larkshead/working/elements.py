@@ -248,11 +248,12 @@ class Elements:
         return next((one for one in earlier if one.side == by.side), earlier[0] if earlier else None)
 
     def _other(self, near: WorkedElement, by: WorkedElement) -> bool:
-        """Whether an element is of another sort by design: on the other side, of another kind or size, thrown off, or
-        one of several such; and not a sister that has lost its picot.
+        """Whether an element is of another sort by design: on the other side, of another kind or size, thrown off,
+        plain, or one of several such; and not a sister that has lost its picot.
         """
         return (
             near.side != by.side
+            or not self.record.plan(near.step).marks
             or near.kind != by.kind
             or near.step.size != by.step.size
             or (near.thrown_from is None) != (by.thrown_from is None)

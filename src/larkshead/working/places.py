@@ -200,7 +200,8 @@ class Places:
         if scope is None or scope.end is None:
             self.unsaid.element_unsaid(join, place)
             if which in ("opposite", "corresponding") and join.picot is None and place.part is None:
-                join.spot, join.assumed = "motif", "it lies opposite, in work that is not told here"
+                join.spot, join.element, join.candidates = "motif", None, 0
+                join.assumed = "it lies opposite, in work that is not told here"
             return
         found, low, high = self.record.within(scope, key)
         if high - low == 1 and which not in _WALKING and which is not None:
