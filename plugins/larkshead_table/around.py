@@ -10,6 +10,7 @@ from larkshead.reading import Notice, Source, Span
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.lines import Lines
+from larkshead.reading.grammar.places import ELEMENTS
 from larkshead.reading.grammar.said import (
     Said,
     SaidChange,
@@ -35,12 +36,13 @@ _LONGEST_TITLE = 9
 
 @dataclass
 class Around:
-    """What stands about the tables. ``own`` are the forms of the pattern's own list."""
+    """What stands about the tables. ``own`` are the forms of the pattern's own list; ``elements`` when the words name some."""
 
     own: dict[str, tuple[str, Any]] = field(default_factory=dict)
     fronts: list[Front] = field(default_factory=list)
     covers: list[SaidCover] = field(default_factory=list)
     default: Place | None = None
+    elements: bool = False
     notes: list[str] = field(default_factory=list)
 
 
@@ -48,7 +50,9 @@ def read_own_list(source: Source, convention: Convention, blocks: list[tuple[Spa
     """The own list, title and materials in the stretches of text; the flag says whether a table stands before."""
     around = Around()
     for span, behind in blocks:
-        front = read_front(source.text, _tokens(source, convention, {}, span), behind)
+        tokens = _tokens(source, convention, {}, span)
+        around.elements = around.elements or any(token.kind in ELEMENTS for token in tokens)
+        front = read_front(source.text, tokens, behind)
         around.fronts.append(front)
         for form, meaning in front.own.items():
             if meaning[0] != "NAME":

@@ -20,7 +20,7 @@ def read_delimited(text: str, mark: str, start: int = 0) -> tuple[list[Row], lis
     to the next mark or line end as if there were no quoting.
     """
     rows: list[Row] = []
-    broken: list[Span] = []
+    broken: list[tuple[Span, bool]] = []
     at, size = start, len(text)
     while at < size:
         begin = at
@@ -37,14 +37,14 @@ def read_delimited(text: str, mark: str, start: int = 0) -> tuple[list[Row], lis
         at += 1
     notices = []
     if broken:
-        others = [(span, "and here") for span in broken[1:10]]
-        notices.append(
-            Notice("broken-quoting", "error", "the quotation mark that opens this cell is not closed", broken[0], others)
-        )
+        others = [(span, "and here") for span, _ in broken[1:10]]
+        span, closed = broken[0]
+        message = "more stands behind the quotation mark that closes this cell" if closed else "the quotation mark that opens this cell is not closed"
+        notices.append(Notice("broken-quoting", "error", message, span, others))
     return rows, notices
 
 
-def _cell_end(text: str, at: int, mark: str, broken: list[Span]) -> int:
+def _cell_end(text: str, at: int, mark: str, broken: list[tuple[Span, bool]]) -> int:
     """Where the cell that begins at ``at`` ends: at the next mark or line end outside quotation marks."""
     begin = at
     while begin < len(text) and text[begin] == " ":
@@ -60,7 +60,7 @@ def _cell_end(text: str, at: int, mark: str, broken: list[Span]) -> int:
                 return end
         stop = _plain_end(text, begin, mark)
         if mark != "\t" or text.count('"', begin, stop) % 2:
-            broken.append(Span(begin, stop))
+            broken.append((Span(begin, stop), text.startswith('"', end - 1) and end <= stop))
         return stop
     return _plain_end(text, at, mark)
 

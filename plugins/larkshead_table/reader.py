@@ -6,6 +6,8 @@ holds; each row becomes what it says, in order, and the layout shared with short
 
 from __future__ import annotations
 
+from collections import Counter
+
 from larkshead.conventions import Convention
 from larkshead.reading import Notice, Reading, Source, Span
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
@@ -23,6 +25,7 @@ from larkshead_table.places import Places
 from larkshead_table.repeats import label_key
 from larkshead_table.rowreader import RowReader, is_name
 from larkshead_table.sayings import Listener
+from larkshead_table.soundness import empty_table, mend_row, missing_columns, no_counts
 from larkshead_table.spans import Repeats
 from larkshead_table.telling import Telling
 
@@ -56,9 +59,10 @@ class TableReading:
         labels: set[str] = set()
         names: set[str] = set()
         columns: list[list[Column]] = []
-        for _, head, rows in tables:
+        for grid, head, rows in tables:
             chosen = self._columns(head, rows, tokens)
             columns.append(chosen)
+            self._check(grid, head, rows, chosen, tokens)
             self._names(rows, chosen, tokens, labels, names)
         listener = Listener(self.source, self.convention, labels, names)
         reader = RowReader(self.source, self.convention, listener, self.notices)
@@ -66,8 +70,10 @@ class TableReading:
         for block in sheet.blocks:
             if isinstance(block, Grid):
                 reader.columns = columns[table]
+                begun = len(reader.plans)
                 for row in tables[table][2]:
                     reader.read(row, tokens[id(row)])
+                no_counts(reader.plans[begun:], self.notices, (tables[table][1] or block).span)
                 table += 1
             else:
                 plan = hear_text(self.source, self.convention, listener, self.around, text, *texts[text], self.notices)
@@ -99,11 +105,14 @@ class TableReading:
         ]
 
     def _columns(self, head: Row | None, rows: list[Row], tokens: dict[int, list[list[Token]]]) -> list[Column]:
-        width = max((len(row.cells) for row in [*rows, *([head] if head else [])]), default=0)
+        counts = Counter(len(row.cells) for row in rows)
+        width = max(counts, key=lambda n: (counts[n], n), default=0)
+        if head is not None:
+            width = max(len(head.cells), width if counts[width] * 2 > len(rows) else 0)
         heads: list[tuple[str, list[Token]]] = [("", [])] * width
         if head is not None:
             texts = [cell.text(self.source) for cell in head.cells]
-            heads[: len(texts)] = list(zip(texts, tokens[id(head)], strict=True))
+            heads[: len(texts)] = list(zip(texts, tokens[id(head)], strict=True))[:width]
         contents = [Content([]) for _ in range(width)]
         for row in rows[:_SAMPLE]:
             for column, content in enumerate(contents):
@@ -113,6 +122,23 @@ class TableReading:
                 else:
                     content.empty += 1
         return choose_roles(heads, contents, self.convention)
+
+    def _check(
+        self, grid: Grid, head: Row | None, rows: list[Row], columns: list[Column], tokens: dict[int, list[list[Token]]]
+    ) -> None:
+        """Notices of what is wrong with a table; rows with too many cells are mended where that can be done."""
+        if not any(row.filled() for row in rows):
+            self.notices.append(empty_table(grid.span))
+            return
+        wrong = missing_columns(head, columns, [tokens[id(row)] for row in rows], self.around.elements, grid.span)
+        if wrong is not None:
+            self.notices.append(wrong)
+        for at, row in enumerate(rows):
+            mended = mend_row(row, columns, self.source.text, self._cells, self.convention)
+            if mended is not None:
+                rows[at], notice = mended
+                tokens[id(rows[at])] = self._cells(rows[at])
+                self.notices.append(notice)
 
     def _names(self, rows: list[Row], columns: list[Column], tokens: dict[int, list[list[Token]]], labels: set[str], names: set[str]) -> None:
         """The labels of rows and the words elements are called by, gathered before any row is read."""

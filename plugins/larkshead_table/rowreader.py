@@ -93,6 +93,10 @@ class _RowReading:
         if not filled or self._whole_row(filled):
             return
         for at in filled:
+            if at >= len(self.reader.columns):
+                # Cells beyond the last column, which a notice tells of.
+                self._say(self.cells[at], Column(), self.row.cell(at))
+                continue
             column = self.reader.columns[at]
             handler = getattr(self, "_" + (column.role or "say"), self._say)
             handler(self.cells[at], column, self.row.cell(at))
