@@ -38,7 +38,16 @@ def _remark(remark: Remark, color: bool) -> list[str]:
         lines += _quoted(remark.text, remark.place, color)
     for place in remark.related:
         lines.append(f"{_where(remark.file, place)}{printable(place.words or 'see here')}")
+    if remark.mend is not None:
+        lines += [_mend(remark, place, text) for place, text in remark.mend.edits]
     return lines
+
+
+def _mend(remark: Remark, place: Place, text: str) -> str:
+    """What could be put where, and to what end."""
+    why = f" ({printable(remark.mend.message)})" if remark.mend is not None and remark.mend.message else ""
+    put = f"put {printable(text)} here" if text else "leave this out"
+    return f"{_where(remark.file, place)}perhaps {put}{why}"
 
 
 def _where(file: str | None, place: Place | None) -> str:

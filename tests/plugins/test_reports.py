@@ -6,15 +6,15 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from larkshead.host.manager import load_plugins
-from larkshead.reading import Source, Span
-from larkshead.reports import FileReport, Place, Remark, Report
+from larkshead.reading import Severity, Source, Span
+from larkshead.reports import FileReport, Mend, Place, Remark, Report
 
 COLLAR = "Collar in two rows\nR 5-5-5-5 cl RW\n\tC 6-6\n" + "R 5+5-5-5 cl RW " * 20 + "\nR 4-\u7de3\u98fe\u308a-4 cl\n"
 REPORTS = load_plugins().reports
 
 
 def remark(
-    severity: str, words: str, message: str, related: tuple[tuple[str, str], ...] = (), **more: object
+    severity: Severity, words: str, message: str, related: tuple[tuple[str, str], ...] = (), mend: str = ""
 ) -> Remark:
     """A remark at the first place where the words stand."""
     source = Source(COLLAR, "collar.txt")
@@ -22,7 +22,11 @@ def remark(
     span = Span(start, start + len(words))
     line = COLLAR.splitlines()[source.position(start).line - 1]
     places = [Place.of(source, Span(COLLAR.index(w), COLLAR.index(w) + len(w)), said) for w, said in related]
-    return Remark("finding", "made-up-rule", severity, message, "collar.txt", Place.of(source, span), places, line)  # type: ignore[arg-type]
+    made = Remark("finding", "made-up-rule", severity, message, "collar.txt", Place.of(source, span), places, line)
+    if mend:
+        edits = [(Place.of(source, Span(start, start + 1)), mend), (Place.of(source, Span(start + 1, start + 3)), "")]
+        made.mend = Mend("ask", "as its sisters have it", edits)
+    return made
 
 
 def report(color: bool = False, summary: bool = True) -> Report:
@@ -36,7 +40,7 @@ def report(color: bool = False, summary: bool = True) -> Report:
                 "collar.txt",
                 [
                     remark("error", "5+5-5-5", "ring 2 joins nothing", (("5-5-5-5", "ring 1 is here"), ("C 6-6", ""))),
-                    remark("warning", "6-6", "a tab stands before this"),
+                    remark("warning", "6-6", "a tab stands before this", mend="7"),
                     Remark(
                         "finding", "far-out", "warning", "far along the line", "collar.txt",
                         Place.of(source, Span(far, far + 9)), [], long_line,

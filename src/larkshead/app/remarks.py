@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from larkshead.app.errors import CannotRun
 from larkshead.reading import Notice, Reading, Source, Span
-from larkshead.reports import Place, Remark
+from larkshead.reports import Mend, Place, Remark
 
 if TYPE_CHECKING:
     from larkshead.app.convert import Converted
@@ -23,7 +23,11 @@ def of_notice(notice: Notice, source: Source) -> Remark:
 
 def of_finding(finding: Finding, source: Source) -> Remark:
     """A rule's finding as a remark."""
-    return _remark("finding", finding.rule, finding.severity, finding.message, source, finding.span, finding.related)
+    remark = _remark("finding", finding.rule, finding.severity, finding.message, source, finding.span, finding.related)
+    fix = finding.fix
+    if fix is not None:
+        remark.mend = Mend(fix.safety, fix.message, [(Place.of(source, span), text) for span, text in fix.edits])
+    return remark
 
 
 def of_losses(converted: Converted) -> list[Remark]:

@@ -28,6 +28,18 @@ class Place:
 
 
 @dataclass(slots=True)
+class Mend:
+    """How a finding could be mended: texts to put in place of what stands there.
+
+    ``safety`` is sure when the pattern as worked cannot change by it, else ask.
+    """
+
+    safety: str
+    message: str
+    edits: list[tuple[Place, str]]
+
+
+@dataclass(slots=True)
 class Remark:
     """One thing said about a file (or about the program, then ``file`` is None).
 
@@ -43,6 +55,7 @@ class Remark:
     place: Place | None = None
     related: list[Place] = field(default_factory=list)
     text: str = ""
+    mend: Mend | None = None
 
     def as_json(self) -> dict[str, Any]:
         """The shape that ``report.json`` among the schemas describes."""
@@ -54,6 +67,9 @@ class Remark:
             **_json(self.place),
             "related": [{**_json(place), "message": place.words} for place in self.related],
         }
+        if self.mend is not None:
+            edits = [{**_json(place), "text": text} for place, text in self.mend.edits]
+            found["fix"] = {"safety": self.mend.safety, "message": self.mend.message, "edits": edits}
         return found
 
     def at_least(self, level: str) -> bool:
