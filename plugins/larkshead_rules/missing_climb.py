@@ -51,22 +51,25 @@ def check(context: Context) -> Iterator[Finding]:
 
 def _starts(context: Context) -> Iterator[WorkedElement]:
     """Chains that begin a run of chains from picot to picot without standing at one of them."""
-    sequence = context.worked.sequence
     runs = runs_of(context)
     carried = True
-    previous: WorkedElement | None = None
-    for made in sequence:
+    stands: Position | None = None
+    for made in context.worked.sequence:
         if isinstance(made, WorkedAction):
-            carried = carried or isinstance(made.step, (Cut, Attach, MockPicot, LockJoin, BareThread))
+            carried = carried or isinstance(made.step, (Cut, Attach, MockPicot, BareThread))
+            if isinstance(made.step, LockJoin) and made.position is not None:
+                stands = made.position
             continue
         run = runs.get(made.index)
-        if run is not None and previous is not None and not carried and previous.kind not in _MEANS:
-            stands = previous.position
-            if not _stands_at(stands, run) and not _comes_back(stands, run):
-                yield made
-        carried = False
+        if (
+            run is not None
+            and stands is not None
+            and not (carried or _stands_at(stands, run) or _comes_back(stands, run))
+        ):
+            yield made
         if made.thrown_from is None:
-            previous = made
+            carried = made.kind in _MEANS
+            stands = made.position
 
 
 def _stands_at(stands: Position, run: list[WorkedJoin]) -> bool:
@@ -88,9 +91,12 @@ def _comes_back(stands: Position, run: list[WorkedJoin]) -> bool:
 
 def _found(context: Context, start: WorkedElement) -> Finding:
     sequence = context.worked.sequence
-    before = next(made for made in reversed(sequence[: start.index]) if isinstance(made, WorkedElement))
-    stands = before.position
-    where = context.name(stands.element) if stands.element is not None else context.name(before)
+    at = start.index - 1
+    while not (isinstance(sequence[at], WorkedElement) or isinstance(sequence[at].step, LockJoin)):
+        at -= 1
+    before = sequence[at]
+    stands = before.position or Position("end")
+    where = context.name(stands.element) if stands.element is not None else "the last element"
     return context.finding(
         f"the thread stands {_WHERE.get(stands.at, 'at')} {where}, and {context.name(start)} begins a round that runs "
         f"from picot to picot; nothing brings the thread out there",

@@ -67,7 +67,7 @@ def _at_mark(context: Context, rows: list[WrittenElement], at: int, started: set
     alike = [sister for sister in joined if sister.shape.pattern == pattern]
     if not alike or member.times > sum(sister.times for sister in alike) > 1 or member.by_pass:
         return
-    if context.remarks.says("stays_free", member.step) or context.remarks.says("on_purpose", member.step):
+    if context.remarks.says("stays_free", member.step) or context.remarks.near("on_purpose", member.step):
         return
     yield context.finding(
         f"{context.name(member.worked[0])} has a picot where its sisters are joined to the element before them",

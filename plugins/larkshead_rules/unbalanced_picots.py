@@ -60,7 +60,7 @@ def _uneven_groups(context: Context) -> Iterator[Finding]:
         others = sisters or [other for other in judged if other is not element and len(other.shape.counts) > 1]
         if not others or (not sisters and len(others) < 2):
             continue
-        if not all(other.shape.mirrors for other in others) or context.remarks.says("on_purpose", element.step):
+        if not all(other.shape.mirrors for other in others) or context.remarks.near("on_purpose", element.step):
             continue
         near, far = counts[pair[0]], counts[pair[1]]
         agreed = {sister.shape.counts for sister in sisters if len(sister.shape.counts) == len(counts)}
@@ -83,7 +83,7 @@ def _uneven_sides(context: Context) -> Iterator[Finding]:
             continue
         sisters = context.sisters(element) or [other for other in split if other is not element]
         even = [other for other in sisters if len(set(other.shape.sides())) == 1]
-        if not even or len(even) < len(sisters) or context.remarks.says("on_purpose", element.step):
+        if not even or len(even) < len(sisters) or context.remarks.near("on_purpose", element.step):
             continue
         yield context.finding(
             f"{context.name(element.worked[0])} has {sides[0]} stitches on its first side and {sides[1]} on its "

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from larkshead.linting import Context, Finding
+from larkshead.reading import Severity
 
 
 def check(context: Context) -> Iterator[Finding]:
@@ -30,7 +31,7 @@ def check(context: Context) -> Iterator[Finding]:
     explained = {form.casefold() for form in context.reading.abbreviations_defined}
     explained |= {entry.form.casefold() for entry in context.pattern.abbreviations}
     known = context.common_forms() if not explained else set()
-    if not explained and not known:
+    if not explained and not (known and (context.pattern.title or context.pattern.threads)):
         return
     seen: set[str] = set()
     for form, span in context.reading.abbreviations_used:
@@ -39,4 +40,5 @@ def check(context: Context) -> Iterator[Finding]:
             continue
         seen.add(plain)
         where = "in the pattern's list" if explained else "anywhere, and there is no list"
-        yield context.finding(f"{form} is used here and not explained {where}", span=span)
+        severity: Severity | None = None if explained else "note"
+        yield context.finding(f"{form} is used here and not explained {where}", span=span, severity=severity)

@@ -121,6 +121,6 @@ def _excused(context: Context, member: WrittenElement, family: list[WrittenEleme
     return (
         (elsewhere and len(member.shape.counts) > 1)
         or member.by_pass
-        or context.remarks.says("on_purpose", member.step)
+        or context.remarks.near("on_purpose", member.step)
         or context.remarks.near("corner", member.step)
     )

@@ -11,8 +11,10 @@ not to be joined), ``stays_open`` (the round is not closed), ``skipping`` (every
 from __future__ import annotations
 
 import re
+from functools import cached_property
 from typing import TYPE_CHECKING
 
+from larkshead.linting.repeats import steps_in
 from larkshead.model import Element, Note, Pattern, Repeat, Step
 from larkshead.reading import Reading, Span
 
@@ -22,8 +24,6 @@ if TYPE_CHECKING:
 
 class Remarks:
     """Looks for the convention's remarks near a step and in the whole pattern."""
-
-    __slots__ = ("_kinds", "_pattern", "_phrases", "_reading", "_texts", "_whole")
 
     def __init__(self, pattern: Pattern, reading: Reading | None, convention: Convention | None) -> None:
         self._pattern = pattern
@@ -47,7 +47,9 @@ class Remarks:
         return self._texts[kind]
 
     def near(self, kind: str, *steps: object) -> bool:
-        """True when it is said in the remark of a step, or in the lines of text the steps stand on."""
+        """True when it is said in the remark of a step, in the lines of text the steps stand on, or in a note told
+        behind
+        one before the next element."""
         pattern = self._said_of(kind)
         if pattern is None:
             return False
@@ -55,9 +57,22 @@ class Remarks:
             if isinstance(step, Element) and step.remark and pattern.search(step.remark):
                 return True
             text = self._lines_of(step)
-            if text and pattern.search(text):
+            if (text and pattern.search(text)) or pattern.search(self._told_behind.get(id(step), "")):
                 return True
         return False
+
+    @cached_property
+    def _told_behind(self) -> dict[int, str]:
+        """The notes between an element and the next one, by the element's ``id``."""
+        told: dict[int, str] = {}
+        for part in self._pattern.parts:
+            last: Element | None = None
+            for step in steps_in(part.steps):
+                if isinstance(step, Element):
+                    last = step
+                elif isinstance(step, Note) and last is not None:
+                    told[id(last)] = f"{told.get(id(last), '')}\n{step.text}"
+        return told
 
     def says(self, kind: str, *steps: object) -> bool:
         """True when it is said near the steps or of everything."""
