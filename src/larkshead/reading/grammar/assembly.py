@@ -17,8 +17,10 @@ from larkshead.model import (
     NoTurn,
     Part,
     Pattern,
+    Picot,
     Repeat,
     SideChange,
+    StatedTotal,
     Step,
     Stitches,
     Switch,
@@ -32,6 +34,7 @@ from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.passes import apply_change, lay_change
 from larkshead.reading.grammar.said import (
     Alike,
+    Change,
     Piece,
     Said,
     SaidAlikePart,
@@ -48,6 +51,7 @@ from larkshead.reading.grammar.said import (
     SaidStepLabel,
     SaidUnit,
 )
+from larkshead.reading.grammar.totals import tally
 from larkshead.reading.source import Span
 
 _PASS_LIMIT = 10**12
@@ -88,6 +92,9 @@ class Assembly(Building):
     def add(self, step: Step, span: Span) -> None:
         if isinstance(step, Cut) and self._just_cut():
             return
+        last = next((s for s in reversed(self.steps) if not isinstance(s, Note)), None)
+        if isinstance(step, Turn) and isinstance(last, NoTurn):
+            self.notice("contradiction", "warning", "said not to turn, and to turn, at the same place", span)
         self.origins.record(step, span)
         self.steps.append(step)
 
@@ -149,6 +156,8 @@ class Assembly(Building):
             self.origins.record(last, at.join(said.span))
         else:
             self.add(Note(said.text), said.span)
+        if said.vague:
+            self.notice("unclear-count", "warning", f"this leaves a number open: {said.text}", said.span)
         if said.unread:
             self.notice("unread-text", "note", f"not read as work, kept as a note: {said.text[:60]}", said.span)
 
@@ -196,6 +205,10 @@ class Assembly(Building):
         element = Element(said.kind, work, said.label, said.thread, said.technique, said.size, said.half_closed)  # type: ignore[arg-type]
         self.origins.record(element, said.span, spans_of(said.pieces) if said.alike is None else None)
         self.known.append(element)
+        if said.stated is not None:
+            self.hold(StatedTotal({"ds": said.stated}, "element"), tally([element]), said.span)
+        if work and isinstance(work[0], Picot) and said.alike is None:
+            self.notice("unclear-count", "warning", "a picot with no stitch before it: a count may be missing", said.span)
         if said.numbers and not _in_a_row(said.numbers):
             self._by_number(element, said)
         elif said.count > 1:
@@ -391,7 +404,9 @@ class Assembly(Building):
         if not self._worked(self.steps[start:]) or (self._just_repeated() and not self.marks):
             self._again(said)
             return
-        until = "length wanted" if said.open_ended else "all round" if said.around else ""
+        until = "length wanted" if said.open_ended else ALL_ROUND if said.around else ""
+        if said.mark == "until":
+            self.notice("open-repeat", "note", "how often to repeat is not said in numbers", said.span)
         if said.times is None and not self.marks:
             start = self._open_unit(start, said)
         self._wrap(start, self._times(said), said.span, until)
@@ -522,10 +537,21 @@ class Assembly(Building):
         start = self._segment_start()
         if self._worked(self.steps[start:]):
             segment = self.steps[start:]
+            self._hold_number(segment, said.change)
             if lay_change(segment, said.change, self.origins):
                 self.steps[start:] = segment
                 return
         self.pending.append((said, start))
+
+    def _hold_number(self, steps: list[Step], change: Change) -> None:
+        """``the eighth and last ring``: there should be eight."""
+        if change.number is None or not change.element_kind:
+            return
+        found = sum(1 for step in steps for e in _worked_elements(step) if e.kind == change.element_kind)
+        if found not in (0, change.number):
+            self.notice(
+                "contradiction", "warning", f"the text disagrees with itself: {change.number} is said to be the last of {found}", change.span
+            )
 
     def _segment_start(self) -> int:
         """Behind the last cut that work follows."""

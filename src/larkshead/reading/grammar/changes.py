@@ -78,6 +78,8 @@ def _one_change(tokens: list[Token], start: int, stop: int) -> Change | None:
     left, place, rest = _target(tokens, start, join, stop)
     change = Change(span=Span(tokens[start].start, tokens[stop - 1].end))
     change.elements, change.passes, change.element_kind, change.element_label = _selector(tokens, start, left)
+    if change.elements == "last" and isinstance(change.passes, int):
+        change.number, change.passes = change.passes, "last"
     change.size = next(
         (tokens[i - 1].kind for i in range(start + 1, left) if tokens[i].kind in (*ELEMENTS, "pronoun") and tokens[i - 1].kind in ("large", "small")), ""
     )
@@ -154,6 +156,9 @@ def _selector(tokens: list[Token], start: int, stop: int) -> tuple[str, str | in
             selector = selector or "all"
         elif token.kind in ("after", "from") and any(t.kind == "ORD" for t in tokens[i + 1 : i + 5]) and following not in PICOTS:
             selector, passes = "later", ""
+        elif token.kind == "last" and isinstance(passes, int) and following not in PICOTS:
+            # "the eighth and last": its number is the number of all
+            selector = "last"
         elif token.kind == "last" and following not in PICOTS and following not in ("small_picot",):
             if selector != "later":
                 selector, passes = "last", "last"

@@ -190,6 +190,11 @@ def _around(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat
     return SaidRepeat("unit", Span(0, 0), around=True)
 
 
+def _open(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    """Until something that is no number: as often as it takes."""
+    return SaidRepeat("unit", Span(0, 0), mark="until")
+
+
 def _wanted(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
     return SaidRepeat("unit", Span(0, 0), open_ended=True)
 
@@ -250,6 +255,7 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     (_pattern("{s}work_over (?:glue |to |with )*each (?:picot|small_picot|long_picot|{E}) "), _around),
     # and so on to the eighth chain; and so on round all ten
     (_pattern("{L}go_on (?:round |around )?{L}(?P<n>NUM|ORD) (?:(?P<kind>{E}) |WORD )?(?={end})"), _units),
+    (_pattern("{L}(?:(?:go_on|work_over|repeat|glue) )+{L}until (?:(?!NUM|STOP|SEMI|PARA|END)\\S+ ){1,9}(?=STOP|SEMI|PARA|END|COMMA)"), _open),
     # all the way round, for the length wanted
     (_pattern("{L}around "), _around),
     (_pattern("{L}length_wanted "), _wanted),

@@ -52,9 +52,16 @@ class CountSyntax:
     notices: list[Notice] = field(default_factory=list)
 
 
-def read_counts(c: Cursor, syntax: CountSyntax, depth: int = 0) -> list[Piece]:
-    """The items from the position on, stepped over; empty, and nothing stepped over, where none stand there."""
-    return _Counts(c, syntax, depth).read()
+def read_counts(c: Cursor, syntax: CountSyntax, depth: int = 0, begun: list[Piece] | None = None) -> list[Piece]:
+    """The items from the position on, stepped over; empty, and nothing stepped over, where none stand there.
+
+    ``begun`` are items read before a remark that stands inside the work: the new ones are added to them.
+    """
+    counts = _Counts(c, syntax, depth)
+    if begun:
+        counts.pieces = begun
+        counts.counted = isinstance(begun[-1][0], Stitches)
+    return counts.read()
 
 
 class _Counts:
@@ -125,7 +132,7 @@ class _Counts:
             self.add(Beads(1), c.span(start))
             return True
         if kind == "OPEN":
-            return self._bracket()
+            return self._side_in_bracket() or self._bracket()
         if kind == "space" and len(c.peek().text) <= 3 and (self.counted or not self.pieces) and not self._length_ahead():
             return self._picot_word()
         if self.syntax.split and self.pieces and (kind in SIDE_KINDS or kind == "ORD" and c.kind(1) == "shuttle"):
@@ -446,6 +453,25 @@ class _Counts:
                 self.add(Picot(), c.span(start))
             self.pieces.extend((copy_item(i) if isinstance(i, Join) else i, span) for i, span in pieces)  # type: ignore[misc]
         self.counted = ends_counted
+        return True
+
+    def _side_in_bracket(self) -> bool:
+        """``5-5 (sh2) 5-5`` in a split element."""
+        c = self.c
+        start = c.at
+        end = self.syntax.match[start] if start < len(self.syntax.match) else -1
+        if not self.syntax.split or end < 0 or end - start > 4 or not self.pieces:
+            return False
+        if not any(t.kind in ("shuttle", "second_side", "ball", "tail") for t in c.tokens[start + 1 : end]):
+            return False
+        c.at = end + 1
+        if c.kind() not in ITEM_KINDS and not (c.kind() == "COLON" and c.kind(1) in ITEM_KINDS):
+            c.at = start
+            return False
+        c.take("COLON")
+        self.counted = False
+        if not any(isinstance(item, SideChange) for item, _ in self.pieces):
+            self.add(SideChange(), c.span(start))
         return True
 
     def _side(self) -> bool:

@@ -652,7 +652,7 @@ class _Reader:
             # A total told before the work stays with the steps.
             return
         if not front.title and not front.materials and "materials_head" not in kinds and not self._thread_sentence(tokens):
-            front.title = words.strip(" \"'“”~*#=-")
+            front.title = words.strip(" \"'“”~*#=-:")
             self._skip(start, stop)
             threads = read_threads(tokens)
             if threads:

@@ -537,7 +537,11 @@ class Layout(Building):
         model = next((p for p in self.pattern.parts if p.number == number), None)
         if model is None:
             return False
-        self.add(Repeat(self._copied(model.steps, said.span), said.times or 1), said.span)
+        copied = self._copied(model.steps, said.span)
+        if (said.times or 1) > 1:
+            self.add(Repeat(copied, said.times), said.span)
+        else:
+            self.steps.extend(copied)
         return True
 
     def _repeat_labels(self, said: SaidRepeat) -> None:

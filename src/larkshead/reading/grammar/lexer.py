@@ -75,7 +75,7 @@ def _own_alternative(form: str) -> str:
     if form[0].isalpha():
         escaped = rf"(?<!{_LETTERS})" + escaped
         if len(form) > 1 and not form.isupper():
-            escaped = rf"(?<!['’])" + escaped
+            escaped = r"(?<!['’])" + escaped
     elif form[0].isdigit():
         escaped = r"(?<!\d)" + escaped
     if form[-1].isalpha():

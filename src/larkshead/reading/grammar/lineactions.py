@@ -4,7 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from larkshead.model import Attach, BareThread, Cut, HideEnds, Join, Length, LockJoin, MockPicot, NoTurn, Place, Step, Switch, Turn
+from larkshead.model import (
+    Attach,
+    BareThread,
+    Cut,
+    HideEnds,
+    Join,
+    Length,
+    LockJoin,
+    MockPicot,
+    NoTurn,
+    Place,
+    Step,
+    Switch,
+    Turn,
+)
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.lineelements import KINDS
@@ -117,6 +131,22 @@ class LineActions:
             # The full stop of an abbreviated unit.
             c.next()
         return self.say(BareThread(told or (Length(length.value, length.unit, length.upto, length.about) if length else None)), start)
+
+    def _bare_length_first(self) -> bool:
+        """``3mm sp``, ``1/4" space``: the length before its word."""
+        c = self.c
+        start = c.at
+        length = read_length(c)
+        if length is not None:
+            c.skip(("of", "glue"))
+            if c.take("space", "bare_thread", "small_picot", "thread") is not None:
+                c.skip(("bare_thread", "space"))
+                return self.say(BareThread(length), start)
+        c.at = start
+        return False
+
+    def _on_FRACTION(self) -> bool:
+        return self._bare_length_first()
 
     # --- joins and mock picots between elements ----------------------------------------------------------------
 
@@ -289,6 +319,9 @@ class LineActions:
         if not isinstance(number, int) or self._thread_talk(c.at):
             c.at = start
             return False
+        if c.kind() in ("SLASH", "glue", "PLUS") and c.kind(1) == "shuttle" and c.kind(2) in ("NUM", "label"):
+            # "SH1/SH2: Ch 8": the threads of a chain, the core first.
+            c.at += 3
         c.take("COLON")
         c.take("SHUT") if self.kind_at(start - 1) == "OPEN" else None
         return self.say(Switch(f"shuttle {number}"), start)

@@ -6,7 +6,7 @@ from copy import deepcopy
 from typing import TYPE_CHECKING
 
 from larkshead.model import Element, ElementRef, Join, NoTurn, Place, SideChange, Switch, Thrown
-from larkshead.reading.grammar.countstring import CountSyntax, ITEM_KINDS, read_counts, read_times
+from larkshead.reading.grammar.countstring import ITEM_KINDS, CountSyntax, read_counts, read_times
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import items_of
 from larkshead.reading.grammar.meanings import JOINS, Meaning, Varying
@@ -234,10 +234,14 @@ class LineElements:
     def _aside(self, said: SaidElement) -> None:
         """A remark in brackets between the name and the counts: ``(inner)``, ``(split)``, ``(sh 1)``."""
         c = self.c
-        if c.kind() != "OPEN" or self.match[c.at] < 0 or c.kind(1) in ITEM_KINDS:
+        if c.kind() != "OPEN" or self.match[c.at] < 0 or c.kind(1) in ITEM_KINDS and self.match[c.at] != c.at + 2:
             return
         end = self.match[c.at]
         kinds = [t.kind for t in self.tokens[c.at + 1 : end]]
+        if end == c.at + 2 and said.label is None and self.kind_at(end + 1) in ("COLON", "EQUALS"):
+            said.label = self.tokens[c.at + 1].text
+            c.at = end + 1
+            return
         if any(kind in KINDS and i + 1 < len(kinds) and kinds[i + 1] == "NUM" for i, kind in enumerate(kinds)):
             return
         if self.kind_at(end + 1) not in ITEM_KINDS and self.kind_at(end + 1) not in ("COLON", "EQUALS", "OPEN", "COMMA", "DASH", "like", "same"):
@@ -465,6 +469,7 @@ class LineElements:
                 c.next()
                 continue
             if kind == "OPEN" and self.aside(said):
+                self._go_on(said)
                 continue
             if kind == "times" and c.kind(1) == "NUM" and said.count == 1:
                 said.count = min(max(read_times(c) or 1, 1), 10**12)
@@ -480,6 +485,20 @@ class LineElements:
                 continue
             c.at = back
             return
+
+    def _go_on(self, said: SaidElement) -> None:
+        """Work that goes on behind a place or remark in brackets: ``4+4 (last p of prev SR) // 4-4``."""
+        c = self.c
+        split = said.kind.startswith("split") or said.kind in ("ring", "chain") and not self.slash_parts
+        if said.alike is not None or not said.pieces or c.kind() not in MARKS | set(PICOTS) and not (split and c.kind() in SIDE_KINDS):
+            return
+        if c.kind() == "PLUS" and c.kind(1) not in ("NUM", "OPEN"):
+            return
+        before = len(said.pieces)
+        said.pieces = read_counts(c, self.syntax(split, said.kind == "josephine ring", "chain" in said.kind), 0, said.pieces)
+        self.joins.extend((item, self.line, said) for item, _ in said.pieces[before:] if isinstance(item, Join))
+        if any(isinstance(item, SideChange) for item, _ in said.pieces) and not said.kind.startswith("split"):
+            said.kind = f"split {said.kind}"
 
     def _sides_explained(self, said: SaidElement) -> bool:
         """``SC 6 / 6: work 6, leave 5 mm bare, LJ to the base of R1, and work 6 back``: how the sides are worked; its join is of the work."""

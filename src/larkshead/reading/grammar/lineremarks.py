@@ -11,7 +11,16 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lineelements import KINDS
 from larkshead.reading.grammar.meanings import JOINS
 from larkshead.reading.grammar.places import PICOTS, read_place
-from larkshead.reading.grammar.said import Change, Said, SaidChange, SaidElement, SaidMock, SaidNote, SaidRepeat, SaidTotal
+from larkshead.reading.grammar.said import (
+    Change,
+    Said,
+    SaidChange,
+    SaidElement,
+    SaidMock,
+    SaidNote,
+    SaidRepeat,
+    SaidTotal,
+)
 from larkshead.reading.grammar.totals import read_counted
 
 if TYPE_CHECKING:

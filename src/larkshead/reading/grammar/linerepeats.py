@@ -64,6 +64,7 @@ class LineRepeats:
         def aside(self, said: SaidElement | None) -> bool: ...
         def element(self, count: int = 1, start: int | None = None, number: int | None = None, size: str = "") -> bool: ...
         def total_in(self, start: int, end: int, scope: str) -> bool: ...
+        def _bare_length_first(self) -> bool: ...
 
     # --- brackets ----------------------------------------------------------------------------------------------
 
@@ -244,7 +245,7 @@ class LineRepeats:
                 said.element_kind = KINDS[c.next().kind]
                 self._labels_named(said)
                 told = True
-            elif kind == "NUM" and c.kind(1) in ("to", "DASH", "glue") and c.kind(2) == "NUM" and not told:
+            elif kind == "NUM" and not told and (c.kind(1) in ("to", "DASH", "glue") and c.kind(2) == "NUM" or c.kind(1) == "SHUT"):
                 self._labels_named(said)
                 told = True
             elif kind in ("label", "WORD", "NAME", "ITEM") and self._lettered(said):
@@ -279,7 +280,7 @@ class LineRepeats:
                 break
             elif kind in ("COMMA", "COLON"):
                 break
-            elif kind == "until":
+            elif kind == "until" or kind == "to" and told and c.kind(1) in ("WORD", "ends", "glue") and said.times is None:
                 said.open_ended = True
                 c.at = end
             else:
@@ -302,9 +303,11 @@ class LineRepeats:
         """``2 and 3``, ``2 to 5``, ``A-D`` at the position: the labels of the first and last step named."""
         c = self.c
         said.what, said.first = "steps", c.next().text
+        c.take("SHUT")
         while c.kind() in ("to", "DASH", "glue", "COMMA") and c.kind(1) in ("NUM", "label", "WORD", "NAME") and len(c.peek(1).text) <= 3 and c.kind(2) != "times":
             c.next()
             said.last = c.next().text
+            c.take("SHUT")
         if c.kind() in ("to", "DASH", "glue") and c.kind(1) in KINDS and c.kind(2) in ("NUM", "label"):
             said.last = c.peek(2).text
             c.at += 3
@@ -428,6 +431,8 @@ class LineRepeats:
         """``6 x: R ...``, ``4 times`` behind a line, ``five rings ..., each 5 + 6``, ``7 more``, ``12 p.`` a total."""
         c = self.c
         start = c.at
+        if c.kind(1) in ("UNIT", "FRACTION", "DASH") and self._bare_length_first():
+            return True
         if c.kind(1) in ("times", "more", "in_all") or c.kind(1) == "times":
             times, how = self._times_told()
             if times is not None:
@@ -516,8 +521,8 @@ class LineRepeats:
         if tokens[0].kind in ITEM_KINDS:
             kind = next((t.kind for t in tokens if t.kind == "KIND"), "ring")
             c = Cursor(tokens)
-            from larkshead.reading.grammar.lines import matching
             from larkshead.reading.grammar.countstring import CountSyntax
+            from larkshead.reading.grammar.lines import matching
 
             pieces = read_counts(c, CountSyntax(matching(tokens)))
             kind = tokens[-1].value if tokens[-1].kind == "KIND" else kind

@@ -26,8 +26,16 @@ from larkshead.reading.grammar.lineelements import LineElements
 from larkshead.reading.grammar.lineremarks import LineRemarks
 from larkshead.reading.grammar.linerepeats import LineRepeats
 from larkshead.reading.grammar.places import PARTS
-from larkshead.reading.grammar.shapes import NOUNS, bullet_marks, element_ahead, label_lines, numbered, single_dashes, slash_parts
 from larkshead.reading.grammar.said import Said, SaidElement, SaidHeading, SaidLine, SaidStep, SaidStepLabel
+from larkshead.reading.grammar.shapes import (
+    NOUNS,
+    bullet_marks,
+    element_ahead,
+    label_lines,
+    numbered,
+    single_dashes,
+    slash_parts,
+)
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.notices import Notice
 

@@ -6,17 +6,46 @@ for. Everything else is the shared grammar's.
 
 from __future__ import annotations
 
-from larkshead.model import BareThread, Beads, Cut, Halves, Join, Length, LockJoin, Picot, Step, Stitches, Turn
+from larkshead.model import (
+    BareThread,
+    Beads,
+    Cut,
+    Halves,
+    Join,
+    Length,
+    LockJoin,
+    Picot,
+    StatedTotal,
+    Step,
+    Stitches,
+    Turn,
+)
 from larkshead.reading.grammar.changes import clause_end, read_changes
 from larkshead.reading.grammar.counts import Counts
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import FILLER, ITEM_STARTS, WorkSyntax, read_work
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
-from larkshead.reading.grammar.said import Alike, Change, Piece, SaidAlikePart, SaidChange, SaidCover, SaidElement, SaidHeading, SaidRepeat, SaidShut, SaidStep, SaidUnit
-from larkshead.reading.grammar.tokens import Token
-from larkshead.reading.source import Span
+from larkshead.reading.grammar.said import (
+    Alike,
+    Change,
+    Piece,
+    SaidAlikePart,
+    SaidChange,
+    SaidCover,
+    SaidElement,
+    SaidHeading,
+    SaidNote,
+    SaidRepeat,
+    SaidShut,
+    SaidStep,
+    SaidTotal,
+    SaidUnit,
+)
 from larkshead.reading.grammar.statements import CLAUSE_ENDS, Statements
+from larkshead.reading.grammar.tokens import Token
+from larkshead.reading.grammar.totals import read_counted
+from larkshead.reading.source import Span
 
 SELECTORS = frozenset({"each", "last", "ORD", "from", "after", "previous", "this", "only"})
 JOINS = frozenset({"join", "joining", "folded_join", "lock_join", "fasten"})
@@ -55,11 +84,15 @@ class ProseStatements(Counts, Statements):
             self.join_beads = 1
             c.at = clause_end(c)
             return True
+        if kind == "vague":
+            self.said.append(SaidNote(c.peek().text, c.span(c.at, c.at + 1), vague=True))
+            c.next()
+            return True
         if kind == "each" and self.each_of_them():
             return True
         if self.follow() or self.beads() or self.units() or self.with_gap():
             return True
-        if self.count() or self.change() or self.go_on() or self.implied() or self.gap():
+        if self.total() or self.count() or self.change() or self.go_on() or self.implied() or self.gap():
             return True
         return super().statement()
 
@@ -76,6 +109,10 @@ class ProseStatements(Counts, Statements):
     def words(self, start: int) -> None:
         """Words no statement takes; an element named among them is what work told next makes."""
         super().words(start)
+        said = self.said[-1] if self.said else None
+        if isinstance(said, SaidNote) and not said.unread and said.span.start == self.c.tokens[start].start:
+            # Words that lead to places, in a clause that was being read as work, were to be read.
+            said.unread = self.open is not None and any(t.kind in ("between", "base", "opposite", "corresponding") for t in self.c.tokens[start : self.c.at])
         tokens = self.c.tokens
         for i in range(start, self.c.at):
             if tokens[i].kind in ELEMENTS and not (self.named and i and tokens[i - 1].kind in ("this", "of", "ORD", "previous", "last", "glue")):
@@ -251,6 +288,7 @@ class ProseStatements(Counts, Statements):
             if c.kind() == "COLON":
                 back = c.at
             c.next()
+        self._stated(element)
         if c.kind() not in ITEM_STARTS or (c.kind() == "NUM" and not self._counts_stitches(c.at == back or introduced)):
             c.at = back
             return
@@ -264,6 +302,50 @@ class ProseStatements(Counts, Statements):
         if not any(isinstance(item, Stitches | Halves) for item, _ in element.pieces) or (len(element.pieces) == 1 and c.kind() in ELEMENTS):
             element.pieces = []
             c.at = back
+
+    def _stated(self, element: SaidElement) -> None:
+        """``of 20 double stitches in all: 4 ...``: the sum told before the work."""
+        c = self.c
+        if c.kind() != "NUM" or c.kind(1) != "double_stitch":
+            return
+        ahead = 3 if c.kind(2) == "in_all" else 2
+        if c.kind(ahead) != "COLON" or c.kind(ahead + 1) not in ("NUM", *PICOTS):
+            return
+        number = c.peek()
+        element.stated = int(number.value)
+        c.at += ahead + 1
+
+    def total(self) -> bool:
+        """``that is 96 stitches in all``, ``the leaf ring has 22 ds``, ``four beads, then, and eight picots``: sums told, not worked."""
+        c = self.c
+        start = c.at
+        kinds = [t.kind for t in c.tokens[start : min(start + 16, c.limit)]]
+        stop = next((i for i, k in enumerate(kinds) if k in CLAUSE_ENDS or k in ("COLON", "COMMA") and i > 8), len(kinds))
+        number = next((i for i, k in enumerate(kinds[:stop]) if k == "NUM"), None)
+        if number is None or any(k in ("reverse_work", "join", "lock_join", "leave", "of", "each", *PICOTS) for k in kinds[:number]):
+            return False
+        cued = any(k in ("restating", "total", "in_all", "used") for k in kinds[:stop]) or (
+            number >= 2 and kinds[number - 1] in ("has", "have", "restating")
+        )
+        if not cued:
+            return False
+        probe = Cursor(c.tokens, start + number, min(start + 16, c.limit))
+        counts, end = read_counted(probe)
+        if not counts or (set(counts) & {"rings", "chains"} and "restating" not in kinds and "total" not in kinds):
+            return False
+        if c.tokens[end].kind in ("COLON", "NUM") if end < c.limit else False:
+            return False
+        if end < c.limit and c.tokens[end].kind == "COMMA" and end + 1 < c.limit and c.tokens[end + 1].kind in ("NUM", *PICOTS):
+            return False
+        scope = "pattern" if any(k in ("in_all", "total", "used") for k in kinds[:stop]) else "element"
+        if scope == "element" and not any(isinstance(s, SaidElement) for s in self.said):
+            return False
+        c.at = end
+        while c.kind() in ("in_all", "glue", "COMMA", "WORD") and c.at < start + stop:
+            c.next()
+        self.said.append(SaidTotal(StatedTotal(counts, scope, words=""), c.span(start)))  # type: ignore[arg-type]
+        self.open = None
+        return True
 
     def _counts_stitches(self, introduced: bool) -> bool:
         """Whether the number at the position can count stitches: not elements, times, lengths or things."""

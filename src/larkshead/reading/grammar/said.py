@@ -42,6 +42,7 @@ class Change:
     element_label: str | None = None
     size: str = ""
     item_told: bool = True
+    number: int | None = None
     passes: str | int = ""
     span: Span = Span(0, 0)
 
@@ -67,6 +68,7 @@ class SaidElement:
     technique: str = ""
     define: bool = False
     numbers: list[int] = field(default_factory=list)
+    stated: int | None = None
     remark: str = ""
     changes: list[Change] = field(default_factory=list)
 
@@ -228,6 +230,7 @@ class SaidNote:
     text: str
     span: Span
     unread: bool = False
+    vague: bool = False
 
 
 Said = (

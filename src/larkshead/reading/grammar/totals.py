@@ -2,7 +2,22 @@
 
 from __future__ import annotations
 
-from larkshead.model import Beads, ByPass, Element, Halves, Join, LockJoin, MockPicot, Part, Picot, Repeat, StatedTotal, Step, Stitches, Thrown
+from larkshead.model import (
+    Beads,
+    ByPass,
+    Element,
+    Halves,
+    Join,
+    LockJoin,
+    MockPicot,
+    Part,
+    Picot,
+    Repeat,
+    StatedTotal,
+    Step,
+    Stitches,
+    Thrown,
+)
 from larkshead.reading.grammar.cursor import Cursor
 
 # What is counted, by kind of token.
