@@ -501,6 +501,9 @@ def read_times(c: Cursor) -> int | None:
     start = c.at
     if c.kind() == "COMMA" and c.kind(1) in ("NUM", "twice", "times", "once"):
         c.next()
+    if c.kind() == "MARK" and c.peek().text == "*" and c.kind(1) == "NUM" and not c.peek(1).spaced:
+        c.at += 2
+        return int(c.tokens[c.at - 1].value)
     if c.take("times"):
         if c.kind() == "NUM":
             return int(c.next().value)

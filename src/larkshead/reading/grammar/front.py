@@ -520,7 +520,7 @@ class _Reader:
             self._skip(start, stop)
             return
         if not self.begun:
-            if self._all_picots(self.tokens[start:end]):
+            if self._all_picots(self.tokens[start:end]) and not self._thread_sentence(self.tokens[start:end]):
                 self.front.notes.append(self._spelt(start, end))
                 self._skip(start, stop)
                 return
@@ -628,7 +628,7 @@ class _Reader:
                 return True
         first = tokens[0].kind
         second = tokens[1].kind if len(tokens) > 1 else "END"
-        if first in ("round", "row", "motif") and second in ("NUM", "label") or first == "ORD" and second in ("round", "row"):
+        if first in ("round", "row", "motif") and (second in ("NUM", "label") or len(tokens) > 1 and len(tokens[1].text) == 1 and tokens[1].text.isupper()) or first == "ORD" and second in ("round", "row"):
             return True
         if first == "motif" and len(tokens) == 1 or first == "centre" and second in ("COLON", "END"):
             return True
@@ -666,6 +666,7 @@ class _Reader:
                 words = self._spelt(start + 2, end) if end > start + 2 else ""
             if words:
                 front.materials.append(words)
+            self._all_picots(tokens)
             more = read_threads(tokens)
             if more and not front.threads:
                 front.threads = more

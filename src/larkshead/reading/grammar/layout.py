@@ -5,8 +5,10 @@ from __future__ import annotations
 from copy import copy, deepcopy
 
 from larkshead.model import (
+    Attach,
     BareThread,
     ByPass,
+    Cut,
     Element,
     Join,
     LockJoin,
@@ -25,6 +27,7 @@ from larkshead.model import (
     WorkItem,
 )
 from larkshead.reading.grammar.building import Building
+from larkshead.reading.grammar.evidence import settle_rounds
 from larkshead.reading.grammar.meanings import Varying
 from larkshead.reading.grammar.passes import apply_change, lay_change
 from larkshead.reading.grammar.said import (
@@ -73,6 +76,8 @@ class Layout(Building):
         self.pending: list[SaidChange] = []
         self.varying: dict[int, dict[str | int, list[WorkItem]]] = {}
         self.lines: list[int] = [0]
+        self.block = 0
+        self.clause: int | None = None
         self.alike_open: Element | None = None
         self.alike_tail: list[Step] = []
         self.mock: int | None = None
@@ -83,8 +88,32 @@ class Layout(Building):
         for thing in said:
             handlers["_" + type(thing).__name__](thing)
         self._end_part()
+        for settled in settle_rounds(self.pattern.parts):
+            self.notice(
+                "assumed",
+                "note",
+                f"worked {settled.passes} times, since the round before offers {settled.places} places",
+                self.origins.of(settled.repeat),
+            )
         self.check_totals()
+        self._check_places()
         return self.pattern
+
+    def _check_places(self) -> None:
+        """Joins to a picot that the element named by its label does not have."""
+        if not self.by_label:
+            return
+        for element in self.known:
+            for at, item in enumerate(element.work):
+                for place in item.places if isinstance(item, Join) else ():
+                    named = place.element.label if place.element is not None and place.part is None else None
+                    there = self.by_label.get(named or "")
+                    if there is None or there is element or place.spot != "picot" or not isinstance(place.picot, int):
+                        continue
+                    spots = sum(isinstance(one, Picot | Join) for one in there.work)
+                    if place.picot > spots:
+                        message = f"{there.kind} {there.label} has {spots} picots; there is no picot {place.picot}"
+                        self.notice("contradiction", "warning", message, self.origins.of(element, at))
 
     # --- parts and lines ---------------------------------------------------------------------------------------
 
@@ -94,6 +123,9 @@ class Layout(Building):
             self._shut(self.groups[-1][2], "all", self.groups[-1][3])
         if self.lines[-1] != len(self.steps):
             self.lines.append(len(self.steps))
+        self.clause = None
+        if said.blank:
+            self.block = len(self.steps)
 
     def _end_part(self) -> None:
         self._finish_alike()
@@ -159,6 +191,7 @@ class Layout(Building):
         self.label = None
         self.cover = None if self.cover is None else self.cover
         self.lines = [0]
+        self.block = 0
         if said.like is not None:
             model = next((p for p in reversed(before) if p.number == said.like or said.like < 0), None)
             if model is None:
@@ -376,6 +409,9 @@ class Layout(Building):
     # --- repeats -----------------------------------------------------------------------------------------------
 
     def _SaidMark(self, said: SaidMark) -> None:
+        if said.mark == ";":
+            self.clause = len(self.steps)
+            return
         at = self._open_mark(said.mark)
         if said.closing and at is not None:
             self.closed[said.mark] = (self.marks[at][1], len(self.steps))
@@ -471,6 +507,26 @@ class Layout(Building):
         if groups:
             start = groups[-1][1]
         self._wrap(start, self._times(said), said.span)
+
+    def _repeat_clause(self, said: SaidRepeat) -> None:
+        """What stands behind the last semicolon of the line, or the line."""
+        start = self.clause
+        if start is None or start >= len(self.steps):
+            self._repeat_line(said)
+        else:
+            self._wrap(start, self._times(said), said.span)
+
+    def _repeat_block(self, said: SaidRepeat) -> None:
+        """The lines since the last blank line, repeat or cut; ``x 6`` stands alone on its line."""
+        start = min(self.block, len(self.steps))
+        for at in range(len(self.steps) - 1, start - 1, -1):
+            if isinstance(self.steps[at], Repeat | Cut | Attach):
+                start = at + 1
+                break
+        if start >= len(self.steps):
+            self._repeat_line(said)
+        else:
+            self._wrap(start, self._times(said), said.span)
 
     def _repeat_bracket(self, said: SaidRepeat) -> None:
         for at in range(len(self.steps) - 1, -1, -1):

@@ -6,7 +6,7 @@ from copy import deepcopy
 from typing import TYPE_CHECKING
 
 from larkshead.model import Element, ElementRef, Join, NoTurn, Place, SideChange, Switch, Thrown
-from larkshead.reading.grammar.countstring import ITEM_KINDS, CountSyntax, read_counts, read_times
+from larkshead.reading.grammar.countstring import ITEM_KINDS, MARKS, SIDE_KINDS, CountSyntax, read_counts, read_times
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import items_of
 from larkshead.reading.grammar.meanings import JOINS, Meaning, Varying
@@ -91,7 +91,7 @@ class LineElements:
         self._label(said)
         self._aside(said)
         if c.kind() in _OPENERS or c.kind() in ("COMMA", "STOP", "DASH") and c.kind(1) in ITEM_KINDS | {"OPEN"} and (
-            c.kind() != "DASH" or c.peek(1).spaced and said.label is not None
+            c.kind() != "DASH" or c.peek(1).spaced and said.label is not None or not c.peek().spaced and not c.peek(1).spaced
         ):
             c.next()
         self._with_thread(said)
@@ -182,7 +182,7 @@ class LineElements:
             return True
         if not glued:
             return after.kind == "STOP" and c.kind(2) == "NUM" and after.spaced is False or after.kind in ("like", "same") or (
-                after.kind == "OPEN" and (self.kind_at(c.at + 2) not in ITEM_KINDS) and self.match[c.at + 1] >= 0 and self.kind_at(self.match[c.at + 1] + 1) in ("COLON", "NUM")
+                after.kind == "OPEN" and (self.kind_at(c.at + 2) not in ITEM_KINDS and self.kind_at(c.at + 2) not in KINDS and self.kind_at(c.at + 2) not in ("switch", "shuttle")) and self.match[c.at + 1] >= 0 and self.kind_at(self.match[c.at + 1] + 1) in ("COLON", "NUM")
             )
         if after.kind in ("DASH", "to") and c.kind(2) in KINDS and c.kind(3) == "NUM" or after.kind == "COMMA" and c.kind(2) in KINDS and c.kind(3) == "NUM" and not c.peek(3).spaced:
             return True

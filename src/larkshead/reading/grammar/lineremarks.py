@@ -77,15 +77,15 @@ class LineRemarks:
             if self.total_in(start, end, ""):
                 c.at = end
                 return
-            if self._labels_again(end) or self._so_many_of_each(end) or self._on_named_passes(start, end) or self.covering_joins() or self._first_time(end) or self.changes_told():
+            if self._labels_again(end) or self._so_many_made(start, end) or self._so_many_of_each(end) or self._on_named_passes(start, end) or self.covering_joins() or self._first_time(end) or self.changes_told():
                 return
         elif sum(t.kind == "WORD" for t in self.tokens[start:strong]) > 1 and self.tokens[strong - 1].kind not in ("COLON", "COMMA", "NUM", "ELLIPSIS"):
             # Words that only speak of an element ("the old sheet had Ch 6-5").
             stop = end
         else:
             colon = next((i for i in range(start, stop) if self.tokens[i].kind == "COLON"), None)
-            if colon is not None and colon < stop:
-                stop = min(stop, colon + 1) if self.kind_at(colon + 1) in ("OPEN", "MARK", "NAME") else stop
+            if colon is not None:
+                stop = min(stop, colon + 1)
         c.at = max(stop, start + 1)
         kinds = {t.kind for t in self.tokens[start : c.at]}
         if kinds <= {"glue", "COMMA", "SHUT", "COLON", "QUOTE", "OTHER", "DASH", "times", "again"}:
@@ -185,10 +185,29 @@ class LineRemarks:
             c.at = start
             return False
         if not labels:
-            self.said.append(SaidRepeat("line", c.span(start), times=times, how=how or "all"))
+            pointing = any(t.kind == "this" for t in self.tokens[start:at])
+            self.said.append(SaidRepeat("clause" if pointing else "line", c.span(start), times=times, how=how or "all"))
             return True
         self.said.append(SaidRepeat("labels", c.span(start), times=times, how=how or "all", labels=labels))
         c.at = max(c.at, end) if self.kind_at(c.at) != "COMMA" else c.at
+        return True
+
+    def _so_many_made(self, start: int, end: int) -> bool:
+        """``Make 12.``, ``12 of these``: the passage just told, so often in all."""
+        tokens = self.tokens[start:end]
+        numbers = [t for t in tokens if t.kind == "NUM"]
+        if len(numbers) != 1 or len(tokens) > 6 or len(tokens) < 2 or numbers[0].value > 100000:
+            return False
+        if any(t.kind not in ("NUM", "glue", "WORD", "this", "of", "like", "all", "in_all", "more", "same", "again", "go_on") for t in tokens):
+            return False
+        at = tokens.index(numbers[0])
+        if at + 1 < len(tokens) and tokens[at + 1].kind not in ("of", "like", "in_all", "this", "more", "again"):
+            return False
+        if tokens[0].kind == "WORD" and tokens[-1].kind == "WORD" or tokens[0].kind == "NUM" and "this" not in {t.kind for t in tokens}:
+            return False
+        how = "more" if any(t.kind == "more" for t in tokens) else "all"
+        self.said.append(SaidRepeat("line", self.c.span(start, end), times=int(numbers[0].value), how=how))
+        self.c.at = end
         return True
 
     def _so_many_of_each(self, end: int) -> bool:

@@ -120,6 +120,8 @@ class LineRepeats:
         if start not in self.open_brackets:
             return opened >= 0 or self._stray(start)
         self.open_brackets.remove(start)
+        if c.kind() == "NL" and (c.kind(1) == "times" and c.kind(2) == "NUM" or c.kind(1) == "NUM" and c.kind(2) in ("times", "more")):
+            c.next()
         times, how = self._times_told()
         shut = SaidShut(token.text, c.span(start), times)
         shut.how = how
@@ -304,7 +306,7 @@ class LineRepeats:
         c = self.c
         said.what, said.first = "steps", c.next().text
         c.take("SHUT")
-        while c.kind() in ("to", "DASH", "glue", "COMMA") and c.kind(1) in ("NUM", "label", "WORD", "NAME") and len(c.peek(1).text) <= 3 and c.kind(2) != "times":
+        while c.kind() in ("to", "DASH", "glue", "COMMA") and c.kind(1) in ("NUM", "label", "WORD", "NAME") and (c.kind(1) == "NUM" or len(c.peek(1).text) == 1) and c.kind(2) != "times":
             c.next()
             said.last = c.next().text
             c.take("SHUT")
@@ -421,10 +423,11 @@ class LineRepeats:
         """``x 5`` behind a passage with no bracket or mark: the line is worked so often."""
         c = self.c
         start = c.at
+        alone = self._fresh_line(start)
         times, how = self._times_told()
         if times is None:
             return False
-        self.said.append(SaidRepeat("line", c.span(start), times=times, how=how or "all"))
+        self.said.append(SaidRepeat("block" if alone else "line", c.span(start), times=times, how=how or "all"))
         return True
 
     def _on_NUM(self) -> bool:
@@ -446,7 +449,7 @@ class LineRepeats:
                         self.said.append(SaidOpen("line", c.span(start), times))
                     self.fresh = True
                     return True
-                self.said.append(SaidRepeat("line", c.span(start), times=times, how=how or "all"))
+                self.said.append(SaidRepeat("block" if self._fresh_line(start) else "line", c.span(start), times=times, how=how or "all"))
                 return True
         ahead = 1
         while self.kind_at(start + ahead) in ("more", "small", "large", "split"):

@@ -26,7 +26,7 @@ from larkshead.reading.grammar.lineelements import LineElements
 from larkshead.reading.grammar.lineremarks import LineRemarks
 from larkshead.reading.grammar.linerepeats import LineRepeats
 from larkshead.reading.grammar.places import PARTS
-from larkshead.reading.grammar.said import Said, SaidElement, SaidHeading, SaidLine, SaidStep, SaidStepLabel
+from larkshead.reading.grammar.said import Said, SaidElement, SaidHeading, SaidLine, SaidMark, SaidStep, SaidStepLabel
 from larkshead.reading.grammar.shapes import (
     NOUNS,
     bullet_marks,
@@ -88,7 +88,7 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
         self.said.append(SaidLine())
         while c.at < c.limit:
             kind = c.kind()
-            if kind in SEPARATORS or kind == "SLASH" and self.slash_parts:
+            if kind in SEPARATORS or kind == "SLASH" and self.slash_parts or kind == "DASH" and c.peek().spaced and c.peek(1).spaced and c.kind(1) != "NUM":
                 self._separate(kind)
                 continue
             start = c.at
@@ -111,7 +111,9 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
         if kind in ("NL", "PARA"):
             self.line += 1
             self.fresh = True
-            self.said.append(SaidLine())
+            self.said.append(SaidLine(kind == "PARA"))
+        elif kind == "SEMI":
+            self.said.append(SaidMark(";", c.span(c.at - 1)))
         elif kind in ("STOP", "COLON", "ELLIPSIS"):
             self.fresh = self.fresh or kind == "STOP"
         if kind != "COMMA":
@@ -151,6 +153,8 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
         c = self.c
         start = c.at
         number: int | None = None
+        letter = ""
+        times = 1
         c.skip(("glue",))
         kind = c.kind()
         if kind == "ORD" and c.kind(1) in PARTS and c.kind(1) != "step":
@@ -159,10 +163,13 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
         elif kind in PARTS and kind != "step" and c.kind(1) in ("NUM", "ORD"):
             part = PARTS[c.next().kind]
             number = int(c.next().value)
-        elif kind in ("motif", "centre") and c.kind(1) in ("COLON", "NL", "PARA", "STOP") or kind == "motif" and c.kind(1) == "label":
+        elif kind in ("motif", "centre") and (
+            c.kind(1) in ("COLON", "NL", "PARA", "STOP") or kind == "motif" and len(c.peek(1).text) == 1 and c.peek(1).text.isupper()
+        ):
             part = "motif" if kind == "motif" else "centre"
             c.next()
-            c.take("label")
+            if len(c.peek().text) == 1 and c.peek().text.isupper():
+                letter = c.next().text
         else:
             c.at = start
             return False
@@ -180,13 +187,17 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
             c.at = start
             return False
         if after == "OPEN" and self.match[c.at] >= 0 and not self.is_group(c.at):
+            numbers = [t.value for t in self.tokens[c.at : self.match[c.at]] if t.kind == "NUM"]
+            if len(numbers) == 1 and self.match[c.at] - c.at <= 4 and not any(t.kind in PARTS or t.kind == "UNIT" for t in self.tokens[c.at : self.match[c.at]]):
+                # "(make 3)"
+                times = min(max(int(numbers[0]), 1), 10**9)
             c.at = self.match[c.at] + 1
         if c.kind() in ("of", "with", "COMMA", "glue") and not self.strong_start(c.at + 1):
             end = self.clause_end(c.at, ("COLON",))
             strong = self.next_strong(c.at, end)
             c.at = end if strong is None else strong
-        name = self.words_between(start, c.at) if c.at - start > 3 else ""
-        self.said.append(SaidHeading(part, c.span(start), number, name))
+        name = letter or (self.words_between(start, c.at) if c.at - start > 3 and times == 1 else "")
+        self.said.append(SaidHeading(part, c.span(start), number, name, times))
         c.take("COLON", "STOP", "DASH", "COMMA")
         self.fresh = True
         self.open_marks.clear()

@@ -176,7 +176,9 @@ class SaidStepLabel:
 
 @dataclass(slots=True)
 class SaidLine:
-    """A line of shorthand begins here."""
+    """A line of shorthand begins here, behind a blank one where ``blank``."""
+
+    blank: bool = False
 
 
 @dataclass(slots=True)

@@ -80,6 +80,8 @@ def _is_label(tokens: list[Token], i: int) -> bool:
     if after in ("COLON", "EQUALS", "NUM", "like", "same", "with", "split"):
         return True
     if after == "OPEN":
+        if kind_at(tokens, i + 2) in NOUNS or kind_at(tokens, i + 2) in ("shuttle", "switch"):
+            return False
         return not _counts_in(tokens, i + 2) or not tokens[i].spaced
     if after in ("DASH", "to", "COMMA", "glue") and kind_at(tokens, i + 2) in NOUNS:
         return False
