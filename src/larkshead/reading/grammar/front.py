@@ -108,6 +108,10 @@ class _Reader:
                 if token.kind == "PARA":
                     lines.append((at, at))
                 start = at + 1
+            elif token.kind == "list_head" and at > start and self.tokens[at - 1].kind == "STOP":
+                # ``Materials: one shuttle, size 20. Abbreviations: R ring, ...`` on one line.
+                lines.append((start, at))
+                start = at
         lines.append((start, len(self.tokens)))
         return lines
 
