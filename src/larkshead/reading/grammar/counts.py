@@ -219,7 +219,7 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
         ),
         _elements,
     ),
-    (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) {T}in_all "), _elements),
+    (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) (?:(?:like|same) (?:this |glue )*)?{T}in_all "), _elements),
     # five more like it; two more rings exactly like the second; one more
     (_pattern("{s}(?P<n>NUM) more {S}(?P<kind>{E}) (?!COLON |(?:of )?NUM |of |(?:(?!STOP|SEMI|PARA|END|like|same|join|joining)\\S+ ){0,9}NUM (?:double_stitch|COMMA|STOP|WORD|picot) )(?:(?:WORD |glue )*(?:like|same) (?:glue |this |ORD |previous |{E} )*)?"), _alike),
     (_pattern("{s}(?P<n>NUM) more (?:glue |this )*(?:like|same) (?:glue |this |ORD |previous )*"), _alike),
