@@ -661,6 +661,8 @@ class ProseStatements(Counts, Statements):
         if (c.kind() == "join" and self._nothing_joined(start)) or (c.kind() in ("join", "lock_join") and self._named_join(start)):
             c.next()
             return True
+        if self._last_one_closes(start):
+            return True
         if not super().lock_join():
             return False
         said = self.said[-1]
@@ -673,6 +675,22 @@ class ProseStatements(Counts, Statements):
 
     def _nothing_joined(self, start: int) -> bool:
         return start > 0 and self.c.tokens[start - 1].kind in ("denied", "deny", "nothing")
+
+    def _last_one_closes(self, start: int) -> bool:
+        """``the last one is lock joined to the p where the round began``: no join more than the last of a repeat has."""
+        c = self.c
+        at = start - 1
+        while at >= 0 and (c.tokens[at].kind in ("glue", "pronoun") or c.tokens[at].kind == "NUM" and c.tokens[at].value == 1):
+            at -= 1
+        if at < 0 or c.tokens[at].kind != "last" or not any(isinstance(said, SaidRepeat) for said in self.said[-3:]):
+            return False
+        end = clause_end(c)
+        if not {"where", "again", "start"} & {token.kind for token in c.tokens[start:end]}:
+            return False
+        c.at = end
+        span = c.span(start)
+        self.said.append(SaidNote(" ".join(token.text for token in c.tokens[start:end]), span))
+        return True
 
     def _named_join(self, start: int) -> bool:
         """``the last lock join falls in ...``: a join spoken of and not made."""
