@@ -44,6 +44,9 @@ def lint(bench: Workbench, reading: Reading, only: list[str] | None = None) -> L
                 finding.severity = levels[name]  # type: ignore[assignment]
             findings.append(finding)
     for problem in worked.problems:
+        if not problem.kind.startswith("too-many"):
+            # What cannot be worked for want of a thread is told by the rules, in its place.
+            continue
         span = reading.origins.of(problem.step) if problem.step is not None else None
         findings.append(Finding(problem.kind, "error", problem.message, span, step=problem.step))
     if not only:

@@ -55,7 +55,7 @@ class Building:
             if stated.scope == "element":
                 if element is not None:
                     self.hold(stated, tally([element]), span)
-            elif not self.open_ended():
+            elif not stated.of and not self.open_ended():
                 if whole is None:
                     whole = tally(part_steps(self.pattern.parts))
                 self.hold(stated, whole, span)

@@ -44,7 +44,7 @@ from larkshead.reading.grammar.said import (
 )
 from larkshead.reading.grammar.statements import CLAUSE_ENDS, Statements
 from larkshead.reading.grammar.tokens import Token
-from larkshead.reading.grammar.totals import read_counted
+from larkshead.reading.grammar.totals import COUNTED, read_counted
 from larkshead.reading.source import Span
 
 SELECTORS = frozenset({"each", "last", "ORD", "from", "after", "previous", "this", "only"})
@@ -319,6 +319,8 @@ class ProseStatements(Counts, Statements):
         """``that is 96 stitches in all``, ``the leaf ring has 22 ds``, ``four beads, then, and eight picots``: sums told, not worked."""
         c = self.c
         start = c.at
+        if PARTS.keys() & {c.kind(), c.kind(1)} and self._totals_of_parts():
+            return True
         kinds = [t.kind for t in c.tokens[start : min(start + 16, c.limit)]]
         stop = next((i for i, k in enumerate(kinds) if k in CLAUSE_ENDS or k in ("COLON", "COMMA") and i > 8), len(kinds))
         number = next((i for i, k in enumerate(kinds[:stop]) if k == "NUM"), None)
@@ -344,6 +346,33 @@ class ProseStatements(Counts, Statements):
         while c.kind() in ("in_all", "glue", "COMMA", "WORD") and c.at < start + stop:
             c.next()
         self.said.append(SaidTotal(StatedTotal(counts, scope, words=""), c.span(start)))  # type: ignore[arg-type]
+        self.open = None
+        return True
+
+    def _totals_of_parts(self) -> bool:
+        """``the rounds have 24, 240 and 192 ds``: a sum for each part, in order."""
+        c = self.c
+        start = c.at
+        c.skip(("glue",))
+        named = c.take(*PARTS)
+        if named is None:
+            c.at = start
+            return False
+        part = PARTS[named.kind]
+        c.skip(("glue", "has", "have", "of", "COLON"))
+        numbers: list[int] = []
+        while c.kind() == "NUM":
+            numbers.append(int(c.next().value))
+            if c.kind(1) in ("NUM", "glue") or c.kind() == "glue":
+                c.skip(("COMMA", "glue"))
+        counted = COUNTED.get(c.kind())
+        if len(numbers) < 2 or counted is None:
+            c.at = start
+            return False
+        c.next()
+        span = c.span(start)
+        for number, count in enumerate(numbers, 1):
+            self.said.append(SaidTotal(StatedTotal({counted: count}, "part", of=f"{part} {number}"), span))
         self.open = None
         return True
 

@@ -531,11 +531,15 @@ class Statements:
         start = c.at
         c.next()
         passed = 0
+        threads: list[str] = []
         while c.kind() in ("glue", "thread", "shuttle", "ball", "WORD", "to") and passed < 6:
-            c.next()
+            token = c.next()
+            if token.kind in ("shuttle", "ball"):
+                numbered = token.kind == "shuttle" and c.kind() == "NUM"
+                threads.append(f"{token.kind} {c.next().value}" if numbered else token.kind)
             passed += 1
         place = read_place(c)
-        return self.say(Attach([place] if place else []), start)
+        return self.say(Attach([place] if place else [], threads), start)
 
     def cut(self) -> bool:
         c = self.c
