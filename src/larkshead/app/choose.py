@@ -25,6 +25,8 @@ def choose_style(bench: Workbench, source: Source) -> tuple[str, list[Notice]]:
     ranking: list[tuple[float, str]] = []
     readable = {name: p for name, p in bench.registry.notations.items() if p.spec.reader is not None}
     owners = [name for name, provided in readable.items() if suffix in provided.spec.suffixes]
+    if len(owners) == 1 and not readable[owners[0]].spec.worded:
+        return owners[0], []
     for name, provided in readable.items():
         owns = name in owners
         score = 0.5 if owners == [name] else 0.0

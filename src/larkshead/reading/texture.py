@@ -9,7 +9,7 @@ import re
 from collections import Counter
 
 _WORD = re.compile(r"[^\W\d_]{4,}")
-_COUNTS = re.compile(r"\d+ ?[-\u2010-\u2015\u2212.\u00b7\u2022+] ?\d+|\d+(?: ?[^\W\d_]{1,2} ?\d+){2,}")
+_COUNTS = re.compile(r"(?<!\d)\d+ ?[-\u2010-\u2015\u2212.\u00b7\u2022+] ?\d+|(?<!\d)\d+(?: ?[^\W\d_]{1,2} ?\d+){2,}")
 _RULE = re.compile(r"[\s|:+=_-]+")
 _QUOTED = re.compile(r'"[^"\n]*"')
 _GAP = re.compile(r" {2,}|\t")
