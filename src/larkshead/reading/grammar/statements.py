@@ -244,16 +244,38 @@ class Statements:
             element.first = int(token.value)
             element.label = str(token.value)
             self._range(element)
+            self._told_apart(element)
         elif token.kind in ("WORD", "label") and len(token.text) == 1 and token.text.isupper() and c.kind(1) not in ("picot",):
             c.next()
             element.label = token.text
         elif token.kind == "ORD":
             pass
 
+    def _told_apart(self, element: SaidElement) -> None:
+        """``Ring 2, large:``: what else is said of an element between its number and the colon."""
+        c = self.c
+        ahead = self._words_to_colon(0)
+        if not ahead:
+            return
+        element.size = next((c.kind(i) for i in range(ahead) if c.kind(i) in ("small", "large")), element.size)
+        c.at += ahead
+
+    def _words_to_colon(self, ahead: int) -> int:
+        """How far ahead the colon stands behind a comma and a word or two; 0 where it does not."""
+        c = self.c
+        if c.kind(ahead) != "COMMA":
+            return 0
+        for at in range(ahead + 1, ahead + 4):
+            if c.kind(at) == "COLON":
+                return at if at > ahead + 1 else 0
+            if c.kind(at) not in ("small", "large", "WORD", "glue", "middle"):
+                return 0
+        return 0
+
     def _is_label_number(self) -> bool:
         c = self.c
         after = c.peek(1)
-        if after.kind in ("COLON", "EQUALS"):
+        if after.kind in ("COLON", "EQUALS") or self._words_to_colon(1):
             return True
         if after.kind == "STOP" and c.kind(2) in ("NUM", "NL"):
             return False
