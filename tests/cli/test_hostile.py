@@ -88,9 +88,9 @@ def test_terminal_codes_written_as_escapes_never_reach_the_terminal(call: Call) 
 def test_a_file_over_the_limit_is_refused_at_once(call: Call) -> None:
     with open("huge.steps", "wb") as file:
         file.truncate(100_000_000)
-    start = time.perf_counter()
+    start = time.process_time()
     done = call("lint", "huge.steps", "--notices", "json")
-    assert time.perf_counter() - start < 2
+    assert time.process_time() - start < 2
     assert (done.exit_code, notices(done)[0]["kind"]) == (2, "file-too-large")
     assert "20,000,000 bytes" in notices(done)[0]["message"]
 
@@ -119,18 +119,41 @@ def test_text_that_is_no_pattern(call: Call) -> None:
 
 def test_a_monstrous_repeat_is_refused_not_worked(call: Call) -> None:
     text = "REP 99999999 {\nREP 99999999 {\nR 4 p 4\n}\n}\n"
-    start = time.perf_counter()
+    start = time.process_time()
     done = call("lint", "-", "--from", "steplist", "--format", "json", text=text)
     assert done.exit_code == 1
     assert "too-many-steps" in done.stdout
     assert call("tally", "-", "--from", "steplist", "--format", "json", text=text).exit_code == 0
-    assert time.perf_counter() - start < 2
+    assert time.process_time() - start < 2
 
 
 def test_deep_nesting_is_refused_or_worked(call: Call) -> None:
     text = "REP 1 {\n" * 100_000 + "R 4 p 4\n" + "}\n" * 100_000
-    start = time.perf_counter()
+    start = time.process_time()
     done = call("convert", "-", "--from", "steplist", "--to", "steplist", text=text)
     assert done.exit_code in (0, 1, 2)
     assert "fault of larkshead" not in done.stderr
-    assert time.perf_counter() - start < 5
+    assert time.process_time() - start < 5
+
+
+@pytest.mark.parametrize("style", ["shorthand", "prose", "table"])
+@pytest.mark.parametrize(
+    "text", ["(" * 50_000 + "R 5-5" + ")" * 50_000, "[" * 50_000, "R 5-5 " + "[(" * 30_000 + "] x 2" * 60_000]
+)
+def test_brackets_beyond_all_depth_are_told_at_once(call: Call, style: str, text: str) -> None:
+    start = time.process_time()
+    done = call("convert", "-", "--from", style, "--read-as", "en", "--to", "steplist", "--notices", "json", text=text)
+    assert time.process_time() - start < 2
+    assert done.exit_code == 2
+    assert [(n["kind"], n["line"]) for n in notices(done)] == [("too-deep", 1)]
+
+
+@pytest.mark.parametrize(
+    "text", ["9" * 40_000, "9-" * 20_000, "9 p " * 10_000, "ab" * 20_000, " |" * 20_000, '"' * 40_000, "a  " * 9_000]
+)
+def test_a_style_is_guessed_at_in_no_time(text: str) -> None:
+    from larkshead.reading.texture import running, tabular
+
+    start = time.process_time()
+    running(text), tabular(text)
+    assert time.process_time() - start < 1

@@ -7,16 +7,17 @@ import os
 from typing import TYPE_CHECKING, Any
 
 from larkshead.app.choose import choose_convention, choose_style
+from larkshead.app.depth import too_deep
 from larkshead.app.errors import CannotRun, choice
 from larkshead.app.files import read_source
 from larkshead.conventions import Convention, load_convention
 from larkshead.host.registry import PluginFailure, Provided, Registry, describe
+from larkshead.model import Pattern
 from larkshead.reading import Notice, Reading, Source
 from larkshead.settings import Settings
 
 if TYPE_CHECKING:
     from larkshead.host.specs import NotationSpec
-    from larkshead.model import Pattern
     from larkshead.working import Worked
     from larkshead.writing import Written
 
@@ -77,6 +78,9 @@ class Workbench:
                 guesses += guess
             habits = self.convention(convention)
         reader = self.body(notation, notation.spec.reader)
+        deep = too_deep(source) if notation.spec.worded else None
+        if deep is not None:
+            return Reading(source, Pattern(), notices=[*guesses, deep], style=style, convention=habits.name)
         reading = self._call(notation, lambda: reader(source, habits))
         if not isinstance(reading, Reading):
             raise CannotRun(
@@ -186,6 +190,8 @@ class Workbench:
             return call()
         except CannotRun:
             raise
+        except RecursionError:
+            raise CannotRun("what is written here is nested too deep to be followed", kind="too-deep") from None
         except Exception as fault:
             raise CannotRun(
                 f"{provided.plugin}: {provided.spec.name} failed ({describe(fault)})", kind="plugin-failed"
