@@ -338,7 +338,8 @@ class Assembly(Building):
             names = {e.label: i for i, e in enumerate(self.steps) if isinstance(e, Element)}
             starts = [names[label] for label in said.labels if label in names]
         if starts:
-            self._wrap(min(starts), self._times(said), said.span)
+            until = "length wanted" if said.open_ended else ALL_ROUND if said.around else ""
+            self._wrap(min(starts), self._times(said), said.span, until)
 
     def _repeat_named(self, said: SaidRepeat) -> None:
         """So many times the elements named: the last ones told."""

@@ -686,6 +686,14 @@ class Statements:
             elif kind == "label":
                 said.what = "labels"
                 said.labels.append(c.next().text)
+            elif kind in ELEMENTS and c.kind(1) == "NUM" and c.kind(2) not in ("times", "more", "twice"):
+                # repeat rings 3 and 4 until ...
+                said.what = "labels"
+                c.next()
+                said.labels.append(str(c.next().value))
+                while c.kind() in ("glue", "COMMA", "to", "DASH") and c.kind(1) == "NUM" and c.kind(2) not in ("times", "more"):
+                    c.next()
+                    said.labels.append(str(c.next().value))
             elif kind == "NUM" and c.kind(1) in ("to", "DASH") and c.kind(2) == "NUM" and said.what == "all":
                 said.what, said.first, said.last = "steps", c.peek().text, c.peek(2).text
                 c.at += 3
@@ -715,6 +723,7 @@ class Statements:
             c.at += c.find(CLAUSE_ENDS, (), 60) or 0
         elif c.kind() == "until":
             self._counts(said)
+            said.open_ended = said.what == "labels" and not said.counts
         if c.kind() == "OPEN" and c.find({"in_all"}, ("SHUT",), 8) is not None:
             c.at += (c.find({"SHUT"}, (), 12) or 0) + 1
         said.span = c.span(start)
