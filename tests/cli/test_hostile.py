@@ -118,7 +118,7 @@ def test_text_that_is_no_pattern(call: Call) -> None:
 
 
 def test_a_monstrous_repeat_is_refused_not_worked(call: Call) -> None:
-    text = "REP 99999999 {\nREP 99999999 {\nR 4 p 4\n}\n}\n"
+    text = "REP 1000000000 {\nREP 1000000000 {\nR 4 p 4\n}\n}\n"
     start = time.process_time()
     done = call("lint", "-", "--from", "steplist", "--format", "json", text=text)
     assert done.exit_code == 1
