@@ -10,7 +10,6 @@ Everything before the first step that is no entry is the title (the first), mate
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Any
 
 from larkshead.model import Abbreviation, Length, Thread
@@ -22,6 +21,7 @@ from larkshead.reading.grammar.shapes import element_ahead
 from larkshead.reading.grammar.threads import THREAD_KINDS, read_threads
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
+from larkshead.records import dataclass, field
 
 _NOUNS = frozenset({*ELEMENTS, "large_ring", "small_ring"})
 _BREAKS = frozenset({"NL", "PARA"})
