@@ -43,10 +43,10 @@ def check(context: Context) -> Iterator[Finding]:
         if gap.turns:
             turned.setdefault(key, []).append(gap)
         else:
-            unturned.setdefault(key, {})[id(gap.before.step), id(gap.after.step)] = gap
+            unturned.setdefault(key, {}).setdefault(_families(context, gap), gap)
     for key, gaps in unturned.items():
         others = turned.get(key, [])
-        if not others or len(gaps) > _written(others):
+        if not others or len(gaps) > len({_families(context, gap) for gap in others}):
             continue
         for gap in gaps.values():
             yield _found(context, gap, others)
@@ -66,8 +66,9 @@ def _judged(gap: Gap) -> bool:
     return before.is_ring != after.is_ring
 
 
-def _written(gaps: list[Gap]) -> int:
-    return len({(id(gap.before.step), id(gap.after.step)) for gap in gaps})
+def _families(context: Context, gap: Gap) -> tuple[int, int]:
+    """The families of the two elements: a gap between their sisters is the same gap."""
+    return context.written_of(gap.before).family, context.written_of(gap.after).family
 
 
 def _found(context: Context, gap: Gap, others: list[Gap]) -> Finding:

@@ -56,9 +56,14 @@ def check(context: Context) -> Iterator[Finding]:
 def _meant(context: Context, first: WorkedJoin, second: WorkedJoin) -> bool:
     if second.place.picot == "same" or (second.place.element is not None and second.place.element.which == "same"):
         return True
-    if second.assumed or first.assumed or first.kind == "lock" or second.kind == "lock":
+    if second.assumed or first.assumed or (first.kind == "lock") != (second.kind == "lock"):
         # Taken where the words leave it open, or a lock join that comes back to a place: nothing was named wrongly.
         return True
+    if second.kind == "lock":
+        # A round that closes where it began; only where another place of the same element stays free is one missed.
+        into = second.into
+        if into is None or all(picot.uses for picot in into.picots):
+            return True
     steps = (second.by.step if second.by else None, first.by.step if first.by else None)
     return any(context.remarks.near(kind, *steps) for kind in ("again", "together", "on_purpose"))
 

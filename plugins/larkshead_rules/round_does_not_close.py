@@ -60,6 +60,8 @@ def _part(context: Context, part: WorkedPart) -> Iterator[Finding]:
     in_a_row = all((after.index, before.index) in links for before, after in pairwise(rings))
     closed = (last.index, first.index) in links
     is_round = part.part.kind == "round" or _fastened_to(made, first, elements[-1])
+    if not in_a_row and part.part.kind == "round" and _by_turns(elements):
+        yield from _loose_end(context, made, elements[-1], first)
     if not in_a_row or not first.picots:
         return
     if not closed and is_round:
@@ -71,6 +73,12 @@ def _part(context: Context, part: WorkedPart) -> Iterator[Finding]:
         )
     elif closed and elements[-1] is not last and not elements[-1].joins and elements[0] is first:
         yield from _loose_end(context, made, elements[-1], first)
+
+
+def _by_turns(elements: list[WorkedElement]) -> bool:
+    """Rings and chains by turns, a ring first and a chain, joined to nothing, last."""
+    turns = all(one.is_ring != (at % 2 == 1) for at, one in enumerate(elements))
+    return turns and not elements[-1].is_ring and not elements[-1].joins
 
 
 def _fastened_to(made: list[WorkedElement | WorkedAction], first: WorkedElement, end: WorkedElement) -> bool:

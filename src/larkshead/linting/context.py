@@ -13,7 +13,7 @@ from larkshead.linting.repeats import steps_in
 from larkshead.linting.shapes import shape_of
 from larkshead.linting.sisters import group_sisters
 from larkshead.linting.written import Gap, Joined, WrittenElement, gaps_of
-from larkshead.model import Element, Pattern, Repeat
+from larkshead.model import Element, Pattern, Repeat, Thrown
 from larkshead.reading import Notice, Reading, Severity, Span
 from larkshead.working.worked import Worked, WorkedElement
 
@@ -132,7 +132,15 @@ class Context:
 
     def span(self, step: object, item: int | None = None) -> Span | None:
         """Where a step, or one item of its work, stands in the text; None where the text is not known."""
-        return self.reading.origins.of(step, item) if self.reading is not None else None
+        if self.reading is None:
+            return None
+        found = self.reading.origins.of(step, item)
+        if found is None and isinstance(step, Element):
+            written = self.by_step.get(id(step))
+            host = written.worked[0].thrown_from if written is not None else None
+            if host is not None:
+                return self.span(host.step, _place_in(host.step, step))
+        return found
 
     def repeat_around(self, step: object) -> Repeat | None:
         """The outermost repeat that holds a step."""
@@ -234,6 +242,10 @@ class Context:
         part = parts[index]
         named = f"{part.kind or 'part'} {part.number}" if part.number is not None else part.name
         return f" of {named}" if named else ""
+
+
+def _place_in(host: Element, thrown: Element) -> int | None:
+    return next((at for at, item in enumerate(host.work) if isinstance(item, Thrown) and item.element is thrown), None)
 
 
 def is_element(step: object) -> bool:

@@ -91,6 +91,7 @@ def group_sisters(pattern: Pattern, written: Sequence[WrittenElement]) -> None:
         entries = _entries(part.steps, by_step, families)
         _link_round_written_out(entries, families)
     _link_labels(written, families)
+    _link_thrown(written, families)
     for element in written:
         element.family = families.number(element.order)
 
@@ -183,6 +184,20 @@ def period_of(elements: Sequence[WrittenElement]) -> int:
         if best_share == 1:
             break
     return best if best_share >= 1 / 3 else 0
+
+
+def _link_thrown(written: Sequence[WrittenElement], families: Families) -> None:
+    """Link what is thrown off the same element."""
+    seen: dict[tuple[int, bool], WrittenElement] = {}
+    for element in written:
+        host = element.worked[0].thrown_from
+        if host is None:
+            continue
+        key = (id(host.step), element.is_ring)
+        if key in seen:
+            families.link(seen[key], element)
+        else:
+            seen[key] = element
 
 
 def _link_labels(written: Sequence[WrittenElement], families: Families) -> None:

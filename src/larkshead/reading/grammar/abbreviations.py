@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from larkshead.reading.grammar.front import Front
 
 _LONGEST = 5
+_UNKNOWN = 3
 _COUNTED = frozenset({"NUM", "SHUT", "OPEN"})
 _EXPLAINS = frozenset({"COLON", "EQUALS", "means", "DASH"})
 
@@ -63,6 +64,9 @@ def abbreviations_used(
         form = _abbreviation(token, convention)
         if form:
             used.append(_with_number(tokens, at, form, defined))
+        elif token.kind == "WORD" and len(token.text) <= _UNKNOWN and _between_counts(tokens, at):
+            # Letters among the counts that stand for nothing the convention knows.
+            used.append((token.text, Span(token.start, token.end)))
     return used
 
 

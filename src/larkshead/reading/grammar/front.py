@@ -10,6 +10,7 @@ Everything before the first step that is no entry is the title (the first), mate
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right, insort
 from typing import Any
 
 from larkshead.model import Abbreviation, Length, Thread
@@ -83,6 +84,12 @@ def read_front(text: str, tokens: list[Token], begun: bool = False) -> Front:
     return reader.read()
 
 
+def _inside(start: int, spans: list[Span]) -> bool:
+    """Whether a place lies in one of the spans, which are in order."""
+    at = bisect_right(spans, (start, 1 << 62)) - 1  # type: ignore[arg-type]
+    return at >= 0 and spans[at].start <= start < spans[at].end
+
+
 class _Reader:
     def __init__(self, text: str, tokens: list[Token]) -> None:
         self.text = text
@@ -91,6 +98,7 @@ class _Reader:
         self.in_list = False
         self.begun = False
         self.before: tuple[str, Any] | None = None
+        self.places: dict[str, list[int]] | None = None
 
     def read(self) -> Front:
         lines = self._lines()
@@ -122,7 +130,14 @@ class _Reader:
             if start < len(self.tokens) and self.tokens[start].kind == "PARA":
                 self.in_list = False
             return
+        if self.tokens[start].kind == "PLAIN":
+            self.begun = True
+            self.in_list = False
+            return
         tokens = self.tokens[start:end]
+        if self.begun and tokens[0].kind in _NOUNS and element_ahead(tokens, 0) and not any(t.kind == "EQUALS" for t in tokens):
+            self.in_list = False
+            return
         head = self._list_head(tokens)
         if head:
             self.in_list = start + head >= end
@@ -304,7 +319,7 @@ class _Reader:
             if not any(f != form and f[0] in "-–—−‐‑‒" for f in front.own):
                 front.own.setdefault(form, found)
                 return
-        if kind == "ring" and form[0].isalpha() and len(form) == 2 and usual is None and form[0].upper() == "R" and isinstance(value, Meaning) is False:
+        if kind == "ring" and form[0].isalpha() and len(form) == 2 and usual in (None, "WORD") and form[0].upper() == "R" and isinstance(value, Meaning) is False:
             value = Meaning(label=form[1:])
         front.own[form] = (kind, value)
 
@@ -330,10 +345,18 @@ class _Reader:
     def _usual(self, form: str) -> str | None:
         """The kind the convention alone reads a form as (``SH2`` as ``SH`` with its number), None where it is no one token."""
         letters = form.rstrip("0123456789") or form
-        for token in self.tokens:
-            if token.text == form or token.text == letters:
-                return token.kind
-        return None
+        places = self._places()
+        found = [places[text][0] for text in (form, letters) if text in places]
+        return self.tokens[min(found)].kind if found else None
+
+    def _places(self) -> dict[str, list[int]]:
+        """Where each text stands among the tokens."""
+        if self.places is None:
+            self.places = {}
+            for at, token in enumerate(self.tokens):
+                if token.kind != "PLAIN":
+                    self.places.setdefault(token.text, []).append(at)
+        return self.places
 
     def _name(self, form: str, entry: Entry) -> None:
         """A name for steps: ``A = R 4-4-4, rw``, ``CL = cloverleaf: r 5-3-3-5, ...``."""
@@ -352,27 +375,28 @@ class _Reader:
         """The element whose abbreviation a name ends in: ``SmR`` a ring, ``BigC`` a chain."""
         for size in (2, 1):
             tail = form[-size:]
-            for token in self.tokens:
-                if token.text == tail and token.kind in ELEMENTS:
-                    return ELEMENTS[token.kind]
+            kind = self._usual(tail) or ""
+            if kind in ELEMENTS:
+                return ELEMENTS[kind]
         return "chain" if form[-1:] in ("C", "c") else "ring"
 
     def _unused_names(self) -> None:
         """A name that is used nowhere was no definition: its steps stand where they are told."""
         front = self.front
+        if not front.names:
+            return
+        skip = sorted(front.skip)
+        places = self._places()
+        unused: list[int] = []
         for form in list(front.names):
             span = front.names[form]
-            used = any(
-                token.text == form and not (span.start <= token.start < span.end) and not any(s.start <= token.start < s.end for s in front.skip)
-                for token in self.tokens
-            ) or any(self._within_letters(form, token) for token in self.tokens)
-            if not used:
+            starts = [self.tokens[at].start for at in places.get(form, ())]
+            if not any(not (span.start <= start < span.end) and not _inside(start, skip) for start in starts):
                 del front.names[form]
                 del front.own[form]
-                front.skip = [s for s in front.skip if not (s.start <= span.start and span.end <= s.end)]
-
-    def _within_letters(self, form: str, token: Token) -> bool:
-        return False
+                insort(unused, span.start)
+        if unused:
+            front.skip = [s for s in skip if bisect_left(unused, s.start) == bisect_left(unused, s.end)]
 
     # --- shapes of entries -----------------------------------------------------------------------------------------
 

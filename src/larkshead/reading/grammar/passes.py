@@ -27,6 +27,10 @@ def apply_change(work: list[WorkItem], change: Change) -> bool:
         return False
     picots = [i for i in spots if isinstance(work[i], Picot)]
     if change.into == "join" and not change.item_told and isinstance(work[spots[0]], Join) and change.item == "first":
+        told = work[spots[0]]
+        if change.passes == "" and isinstance(told, Join) and told.places:
+            # What is said of all gives way to what the element says of itself.
+            return True
         work[spots[0]] = Join([replace(p) for p in change.places])
         return True
     pool = picots or spots
