@@ -30,6 +30,7 @@ from larkshead.reading.grammar.building import Building
 from larkshead.reading.grammar.evidence import settle_rounds
 from larkshead.reading.grammar.meanings import Varying
 from larkshead.reading.grammar.passes import apply_change, lay_change
+from larkshead.reading.grammar.plainlines import SaidPlain
 from larkshead.reading.grammar.said import (
     Alike,
     Change,
@@ -56,6 +57,8 @@ from larkshead.reading.source import Span
 _MOST = 10**12
 # Marks and brackets open at once, and steps looked back over for the element a reference means.
 _LOOK_BACK = 2000
+_DEEPEST = 100
+_MOST_COPIES = 200_000
 
 
 class Layout(Building):
@@ -81,6 +84,10 @@ class Layout(Building):
         self.alike_open: Element | None = None
         self.alike_tail: list[Step] = []
         self.mock: int | None = None
+        self.depths: dict[int, int] = {}
+        self.copies = 0
+        self.copying_stopped = False
+        self.kinds: dict[str, list[Element]] = {}
 
     def build(self, said: list[Said]) -> Pattern:
         """The pattern of everything said."""
@@ -107,7 +114,8 @@ class Layout(Building):
             for at, item in enumerate(element.work):
                 for place in item.places if isinstance(item, Join) else ():
                     named = place.element.label if place.element is not None and place.part is None else None
-                    there = self.by_label.get(named or "")
+                    kind = place.element.kind if place.element is not None else ""
+                    there = self.by_label.get(f"{kind} {named}" if kind else named or "")
                     if there is None or there is element or place.spot != "picot" or not isinstance(place.picot, int):
                         continue
                     spots = sum(isinstance(one, Picot | Join) for one in there.work)
@@ -205,6 +213,14 @@ class Layout(Building):
                 self.part.steps.extend(copied)
 
     def _copied(self, steps: list[Step], span: Span) -> list[Step]:
+        """Steps told before, for another place; none where the text copies copies without end."""
+        self.copies += _size(steps)
+        if self.copies > _MOST_COPIES:
+            if not self.copying_stopped:
+                self.copying_stopped = True
+                message = f"more than {_MOST_COPIES:,} steps are told as like others; those from here on are not read"
+                self.notice("too-many-steps", "error", message, span)
+            return []
         copied = deepcopy(steps)
         for step in copied:
             self._record_all(step, span)
@@ -225,6 +241,7 @@ class Layout(Building):
     def _SaidStepLabel(self, said: SaidStepLabel) -> None:
         self._close_label()
         self.label = said.label
+        self.labels.pop(said.label, None)
         self.labels[said.label] = (len(self.steps), len(self.steps))
 
     def _close_label(self) -> None:
@@ -291,6 +308,33 @@ class Layout(Building):
     def _SaidCover(self, said: SaidCover) -> None:
         self.cover = said
 
+    def _SaidPlain(self, said: SaidPlain) -> None:
+        """A plain line: its element, its turn, and the line's end."""
+        if self.alike_open is not None:
+            self._finish_alike()
+        if self.groups and self.groups[-1][0] == "line":
+            self._SaidLine(SaidLine())
+        line = said.line
+        at = said.at
+        element = Element(line.kind, said.work, line.label)  # type: ignore[arg-type]
+        record = self.origins.record
+        record(element, Span(at, at + line.end), line.spans, at)
+        self.known.append(element)
+        self.kinds.setdefault(line.kind, []).append(element)
+        if line.label is not None:
+            self.by_label[line.label] = self.by_label[f"{line.kind} {line.label}"] = element
+        steps = self.steps
+        if self.lines[-1] != len(steps):
+            self.lines.append(len(steps))
+        self.clause = None
+        steps.append(element)
+        if line.turn >= 0:
+            turn = Turn()
+            record(turn, Span(at + line.turn, at + line.turn_end))
+            steps.append(turn)
+            self.tails[id(element)] = [turn]
+        self.lines.append(len(steps))
+
     def _SaidElement(self, said: SaidElement) -> None:
         self._finish_alike()
         if said.thread and said.kind == "ring" and said.thread != self.shuttle and said.technique != "thrown":
@@ -314,10 +358,12 @@ class Layout(Building):
         if said.alike is None:
             self._note_varying(element, said.pieces)
         self.origins.record(element, said.span, spans)
+        self.kinds.setdefault(said.kind, []).append(element)
         self.known.append(element)
         if said.label is not None:
             for number in range(min(said.count, 50)) if said.first is not None else (0,):
-                self.by_label[str(said.first + number) if said.first is not None else said.label] = element
+                label = str(said.first + number) if said.first is not None else said.label
+                self.by_label[label] = self.by_label[f"{said.kind} {label}"] = element
         if said.count > 1:
             self._touching(element, said.count)
             self.add(Repeat([element], min(said.count, _MOST)), said.span)
@@ -392,15 +438,11 @@ class Layout(Building):
     def _model_for(self, alike: Alike, kind: str) -> Element | None:
         """The element a reference means."""
         wanted = alike.kind or kind
-        recent = self.known[-_LOOK_BACK:]
         if alike.label is not None:
-            return self.by_label.get(alike.label)
-        same = [e for e in recent if e.kind == wanted]
+            return self.by_label.get(f"{wanted} {alike.label}") or self.by_label.get(alike.label)
+        same = self.kinds.get(wanted, [])
         if alike.number is not None:
-            labelled = next((e for e in reversed(same) if e.label == str(alike.number)), None)
-            if labelled is not None:
-                return labelled
-            other = self.by_label.get(str(alike.number))
+            other = self.by_label.get(f"{wanted} {alike.number}") or self.by_label.get(str(alike.number))
             if other is not None:
                 return other
             return same[alike.number - 1] if 0 < alike.number <= len(same) else None
@@ -453,15 +495,25 @@ class Layout(Building):
             start += 1
         if not any(not isinstance(step, Note | StatedTotal) for step in body):
             return
+        depth = 1 + max((self.depths.get(id(step), 0) for step in body), default=0)
+        if depth > _DEEPEST:
+            self.notice("nesting", "error", f"repeats nested more than {_DEEPEST} deep; this one is not read", span)
+            return
         repeat = Repeat(body, times, until)
+        self.depths[id(repeat)] = depth
         self.origins.record(repeat, span)
         self.steps[start:end] = [repeat]
-        for label, (first, last) in list(self.labels.items()):
-            if first >= start:
-                self.labels[label] = (start, start + 1)
-            elif last > start:
-                self.labels[label] = (first, start + 1)
-        self.lines = [line for line in self.lines if line <= start] or [0]
+        inside: list[tuple[str, int]] = []
+        for label in reversed(self.labels):
+            first, last = self.labels[label]
+            if last <= start and first < start:
+                break
+            inside.append((label, min(first, start)))
+        for label, first in reversed(inside):
+            del self.labels[label]
+            self.labels[label] = (first, start + 1)
+        while len(self.lines) > 1 and self.lines[-1] > start:
+            self.lines.pop()
         self.marks = [(mark, at) for mark, at in self.marks if at <= start]
 
     def _SaidRepeat(self, said: SaidRepeat) -> None:
@@ -567,7 +619,7 @@ class Layout(Building):
             at = next(
                 (
                     i
-                    for i in range(len(self.steps) - 1, -1, -1)
+                    for i in range(len(self.steps) - 1, max(-1, len(self.steps) - _LOOK_BACK), -1)
                     if isinstance(self.steps[i], Element) and self.steps[i].label == label
                 ),  # type: ignore[union-attr]
                 None,
@@ -603,7 +655,8 @@ class Layout(Building):
     def _repeat_labels(self, said: SaidRepeat) -> None:
         starts = [self.labels[label][0] for label in said.labels if label in self.labels]
         if not starts:
-            names = {e.label: i for i, e in enumerate(self.steps) if isinstance(e, Element)}
+            back = max(0, len(self.steps) - _LOOK_BACK)
+            names = {e.label: i for i, e in enumerate(self.steps[back:], back) if isinstance(e, Element)}
             starts = [names[label] for label in said.labels if label in names]
         if not starts:
             self.notice("unmatched-repeat", "warning", "there is no step of that name to repeat", said.span)
@@ -798,6 +851,22 @@ class Layout(Building):
                 begun[0] = True
             out.append(step)
         steps[:] = out
+
+
+def _size(steps: list[Step]) -> int:
+    """How many steps stand among the steps, as written."""
+    number = 0
+    waiting: list[Step] = list(steps)
+    while waiting:
+        step = waiting.pop()
+        number += 1
+        if isinstance(step, Repeat):
+            waiting.extend(step.steps)
+        elif isinstance(step, ByPass):
+            waiting.append(step.step)
+            for others in step.passes.values():
+                waiting.extend(others)
+    return number
 
 
 def _mock_work(steps: list[Step], work: list[WorkItem], depth: int) -> bool:

@@ -23,6 +23,7 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.lineelements import KINDS
 from larkshead.reading.grammar.meanings import JOINS, Meaning
+from larkshead.reading.grammar.openjoins import OpenJoins
 from larkshead.reading.grammar.places import PICOTS, read_place
 from larkshead.reading.grammar.said import Said, SaidChange, SaidCover, SaidElement, SaidRepeat, SaidStep
 
@@ -45,7 +46,7 @@ class LineActions:
         tokens: list[Token]
         match: list[int]
         said: list[Said]
-        joins: list[tuple[Join, int, SaidElement]]
+        joins: OpenJoins
         last: SaidElement | None
         clause_start: int
 
@@ -170,7 +171,7 @@ class LineActions:
         if plural and self.covering_joins():
             return True
         same_clause = not any(t.kind in _ENDS for t in self.tokens[self.clause_start : start]) and self.last is not None and start > self.clause_start
-        waiting = any(owner is self.last and not j.places for j, _, owner in self.joins[-4:])
+        waiting = bool(self.joins.of(self.last))
         if waiting and (same_clause or "PLUS" in kinds) and self.told_places(start):
             return True
         subject = self._subject(start, end)
@@ -351,8 +352,24 @@ class LineActions:
         c = self.c
         start = c.at
         c.next()
+        threads = self._threads_named()
         place = self.place()
-        return self.say(Attach([place] if place else []), start)
+        return self.say(Attach([place] if place else [], threads), start)
+
+    def _threads_named(self) -> list[str]:
+        """``shuttle and ball`` behind the word for fastening on, stepped over."""
+        c = self.c
+        threads: list[str] = []
+        at = c.at
+        while self.kind_at(at) in ("glue", "thread", "shuttle", "ball") and at - c.at < 6:
+            if self.kind_at(at) in ("shuttle", "ball"):
+                numbered = self.kind_at(at) == "shuttle" and self.kind_at(at + 1) == "NUM"
+                threads.append(f"shuttle {self.tokens[at + 1].value}" if numbered else self.kind_at(at))
+                at += numbered
+            at += 1
+        if threads:
+            c.at = at
+        return threads
 
     def _on_fasten(self) -> bool:
         """``tie``: threads tied off behind work, fastened on where none is live."""

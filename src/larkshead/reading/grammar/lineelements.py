@@ -10,6 +10,7 @@ from larkshead.reading.grammar.countstring import ITEM_KINDS, MARKS, SIDE_KINDS,
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import items_of
 from larkshead.reading.grammar.meanings import JOINS, Meaning, Varying
+from larkshead.reading.grammar.openjoins import OpenJoins
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS, places_between, read_place
 from larkshead.reading.grammar.said import Alike, Change, Piece, Said, SaidElement, SaidNote, SaidStep
 from larkshead.reading.grammar.totals import read_counted
@@ -32,7 +33,7 @@ class LineElements:
         match: list[int]
         said: list[Said]
         notices: list[Notice]
-        joins: list[tuple[Join, int, SaidElement]]
+        joins: OpenJoins
         last: SaidElement | None
         line: int
         depth: int
@@ -443,7 +444,7 @@ class LineElements:
             for one in (item, *(item.passes.values() if isinstance(item, Varying) else ())):
                 plain = one.item if isinstance(one, Varying) else one
                 if isinstance(plain, Join):
-                    self.joins.append((plain, self.line, said))
+                    self.joins.add(plain, self.line, said)
         for change in said.changes:
             change.element_kind = said.kind
         if tail:
@@ -496,7 +497,9 @@ class LineElements:
             return
         before = len(said.pieces)
         said.pieces = read_counts(c, self.syntax(split, said.kind == "josephine ring", "chain" in said.kind), 0, said.pieces)
-        self.joins.extend((item, self.line, said) for item, _ in said.pieces[before:] if isinstance(item, Join))
+        for item, _ in said.pieces[before:]:
+            if isinstance(item, Join):
+                self.joins.add(item, self.line, said)
         if any(isinstance(item, SideChange) for item, _ in said.pieces) and not said.kind.startswith("split"):
             said.kind = f"split {said.kind}"
 
@@ -560,21 +563,10 @@ class LineElements:
         places = self.places_in(start, end)
         if not places:
             return False
-        open_joins = [join for join, _, _ in self.joins if not join.places]
         if every:
-            self.place_all(places, open_joins)
+            self.place_all(places, self.joins.every())
             return True
-        nearest: list[Join] = []
-        element: SaidElement | None = None
-        for join, line, owner in reversed(self.joins):
-            if join.places:
-                continue
-            if element is not None and owner is not element and len(nearest) >= len(places):
-                break
-            if element is not None and owner is not element and line != self.line:
-                break
-            element = owner
-            nearest.insert(0, join)
+        nearest = self.joins.nearest(self.line, len(places))
         if not nearest:
             return False
         self.place_all(places, nearest)
@@ -591,12 +583,7 @@ class LineElements:
         c = self.c
         if c.at >= c.limit or self.tokens[c.at].text not in self.element_labels:
             return False
-        joins: list[Join] = []
-        for join, _, owner in reversed(self.joins):
-            if owner is not said:
-                break
-            if not join.places:
-                joins.insert(0, join)
+        joins = self.joins.of(said)
         if not joins:
             return False
         places: list[Place] = []
@@ -622,9 +609,7 @@ class LineElements:
             return False
         if self.kind_at(at) in ("glue", "with", "to") and self.kind_at(at + 1) not in ("PLUS", "join", "folded_join", *PICOTS, "last", "previous", "ORD"):
             return False
-        if not any(owner is said and not j.places for j, _, owner in self.joins):
-            return False
-        return self.told_places(at)
+        return bool(self.joins.of(said)) and self.told_places(at)
 
     def told_places(self, at: int) -> bool:
         """The places told in the clause that begins at ``at``; stepped over where they find their joins."""

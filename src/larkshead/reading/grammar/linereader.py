@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from larkshead.conventions import Convention
 from larkshead.model import Pattern
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
@@ -9,15 +11,23 @@ from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.layout import Layout
 from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.lines import Lines
+from larkshead.reading.grammar.plainlines import PlainLines
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Source, Span
 
 
+# Letters at the head of lines that may name the elements, whatever else they abbreviate.
+_HEADS = re.compile(r"^[ABD][ \t]+\d", re.MULTILINE)
+
+
 def read_lines(source: Source, convention: Convention, style: str) -> Reading:
     """The reading of a text in lines of abbreviations and marks."""
     text = source.text
-    plain = tokens = tokenize(text, convention)
+    if _HEADS.search(text):
+        plain = tokens = tokenize(text, convention)
+    else:
+        tokens, plain = PlainLines.of(convention).tokens(text, convention)
     front = read_front(text, tokens)
     names: dict[str, list[Token]] = {}
     if front.own:

@@ -10,6 +10,7 @@ from larkshead.reading.grammar.changes import read_changes
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lineelements import KINDS
 from larkshead.reading.grammar.meanings import JOINS
+from larkshead.reading.grammar.openjoins import OpenJoins
 from larkshead.reading.grammar.places import PICOTS, read_place
 from larkshead.reading.grammar.said import (
     Change,
@@ -38,7 +39,7 @@ class LineRemarks:
         tokens: list[Token]
         match: list[int]
         said: list[Said]
-        joins: list[tuple[Join, int, SaidElement]]
+        joins: OpenJoins
         last: SaidElement | None
         step_labels: dict[str, int]
         default: Place | None
@@ -266,7 +267,7 @@ class LineRemarks:
         place = read_place(probe, bracket=True)
         if place is None:
             place = Place(words=self.words_between(at, end))
-        open_joins = [join for join, _, owner in self.joins if not join.places and (not named or owner.label in named)]
+        open_joins = self.joins.every((lambda owner: getattr(owner, "label", None) in named) if named else None)
         self.place_all([place], open_joins)
         if not named:
             self.default = self.default or place

@@ -9,6 +9,7 @@ from larkshead.model import NoTurn
 from larkshead.reading.grammar.countstring import ITEM_KINDS, read_counts, read_times
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lineelements import KINDS
+from larkshead.reading.grammar.openjoins import OpenJoins
 from larkshead.reading.grammar.said import (
     Said,
     SaidCopy,
@@ -25,6 +26,7 @@ from larkshead.reading.grammar.said import (
     SaidStepLabel,
 )
 from larkshead.reading.grammar.totals import read_counted
+from larkshead.reading.notices import Notice
 from larkshead.reading.source import Span
 
 if TYPE_CHECKING:
@@ -35,6 +37,7 @@ _STEPS = frozenset({*KINDS, "label", "NAME", "reverse_work", "no_turn", "lock_jo
 _ENDS = frozenset({"STOP", "SEMI", "NL", "PARA", "END", "ELLIPSIS"})
 _COUNTED_ALL = frozenset({"WORD", "all", "this", "glue", "both", "of"})
 _MOST = 10**12
+_DEEPEST = 100
 
 
 class LineRepeats:
@@ -49,9 +52,9 @@ class LineRepeats:
         last: SaidElement | None
         bullets: frozenset[int]
         open_marks: list[str]
-        open_brackets: list[int]
+        open_brackets: set[int]
         step_labels: dict[str, int]
-        joins: list[tuple[Join, int, SaidElement]]
+        joins: OpenJoins
         names: dict[str, list[Token]]
         told: dict[str, list[Said]]
         line: int
@@ -99,8 +102,13 @@ class LineRepeats:
         start = c.at
         if self.is_group(start):
             c.next()
+            if len(self.open_brackets) >= _DEEPEST:
+                if len(self.open_brackets) == _DEEPEST:
+                    message = f"repeats nested more than {_DEEPEST} deep; this bracket and those within it are not read"
+                    self.notices.append(Notice("nesting", "error", message, c.span(start)))
+                return True
             self.said.append(SaidOpen(self.tokens[start].text, c.span(start), closed=self.match[start] >= 0))
-            self.open_brackets.append(self.match[start])
+            self.open_brackets.add(self.match[start])
             self.fresh = True
             return True
         if self.kind_at(start + 1) == "shuttle" and self.match[start] >= 0:
@@ -443,7 +451,7 @@ class LineRepeats:
                     c.take("COLON")
                     if c.kind() == "OPEN" and self.is_group(c.at):
                         c.next()
-                        self.open_brackets.append(self.match[c.at - 1])
+                        self.open_brackets.add(self.match[c.at - 1])
                         self.said.append(SaidOpen(c.tokens[c.at - 1].text, c.span(start), times, closed=self.match[c.at - 1] >= 0))
                     else:
                         self.said.append(SaidOpen("line", c.span(start), times))
@@ -510,7 +518,7 @@ class LineRepeats:
                     from larkshead.model import Join
 
                     if isinstance(item, Join):
-                        self.joins.append((item, self.line, thing))
+                        self.joins.add(item, self.line, thing)
         self.said.extend(said)
         if times:
             self.said.append(SaidShut("name", span, times))

@@ -25,7 +25,9 @@ from larkshead.reading.grammar.lineactions import LineActions
 from larkshead.reading.grammar.lineelements import LineElements
 from larkshead.reading.grammar.lineremarks import LineRemarks
 from larkshead.reading.grammar.linerepeats import LineRepeats
+from larkshead.reading.grammar.openjoins import OpenJoins
 from larkshead.reading.grammar.places import PARTS
+from larkshead.reading.grammar.plainlines import SaidPlain
 from larkshead.reading.grammar.said import Said, SaidElement, SaidHeading, SaidLine, SaidMark, SaidStep, SaidStepLabel
 from larkshead.reading.grammar.shapes import (
     NOUNS,
@@ -44,6 +46,8 @@ LINE_ENDS = frozenset({"NL", "PARA", "END"})
 SEPARATORS = frozenset({"NL", "PARA", "STOP", "SEMI", "COMMA", "COLON", "ELLIPSIS", "QUOTE"})
 CLOSERS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 _DEEPEST = 6
+# Looks ahead go no further than this, so that a text without an end to its clauses is read in linear time.
+_LONGEST_CLAUSE = 400
 
 
 class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
@@ -68,13 +72,14 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
         self.fresh = True
         self.clause_start = 0
         self.open_marks: list[str] = []
-        self.open_brackets: list[int] = []
+        self.open_brackets: set[int] = set()
         self.step_labels: dict[str, int] = {}
-        self.joins: list[tuple[Join, int, SaidElement]] = []
-        self.last: SaidElement | None = None
+        self.joins = OpenJoins()
+        self.last: SaidElement | SaidPlain | None = None
         self.told: dict[str, list[Said]] = {}
         self.default: Place | None = None
         self.element_labels: set[str] = set()
+        self.list_numbers: set[int] | None = None
         self.line = 0
         self.bullets = bullet_marks(tokens)
         self.slash_parts = slash_parts(tokens)
@@ -88,6 +93,9 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
         self.said.append(SaidLine())
         while c.at < c.limit:
             kind = c.kind()
+            if kind == "PLAIN":
+                self._plain()
+                continue
             if kind in SEPARATORS or kind == "SLASH" and self.slash_parts or kind == "DASH" and c.peek().spaced and c.peek(1).spaced and c.kind(1) != "NUM":
                 self._separate(kind)
                 continue
@@ -102,8 +110,28 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
                 c.next()
             self.fresh = False
         if self.default is not None and self.depth == 0:
-            self.place_all([self.default], [join for join, _, _ in self.joins if not join.places and join.kind == "picot"])
+            self.place_all([self.default], [join for join in self.joins.every() if join.kind == "picot"])
         return self.said
+
+    def _plain(self) -> None:
+        """A line of one element and its turn, understood already."""
+        c = self.c
+        token = c.tokens[c.at]
+        said = SaidPlain(token.value, token.start)
+        self.said.append(said)
+        self.last = said
+        if said.line.label is not None:
+            self.element_labels.add(said.line.label)
+        for index in said.line.joins:
+            self.joins.add(said.work[index], self.line, said)  # type: ignore[arg-type]
+        c.at += 1
+        if c.at < c.limit and c.tokens[c.at].kind == "NL":
+            c.at += 1
+            self.line += 1
+            self.fresh = True
+        else:
+            self.fresh = False
+        self.clause_start = c.at
 
     def _separate(self, kind: str) -> None:
         c = self.c
@@ -236,18 +264,21 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
 
     def listed(self) -> bool:
         """Whether the lines of this text are numbered: another line begins with the next number and a stop."""
+        if self.list_numbers is None:
+            self.list_numbers = {
+                token.value
+                for at, token in enumerate(self.tokens[:-1])
+                if token.kind == "NUM" and self.tokens[at + 1].kind == "STOP" and (at == 0 or self.tokens[at - 1].kind in ("NL", "PARA"))
+            }
         number = int(self.c.peek().value)
-        for at in range(1, len(self.tokens) - 1):
-            token = self.tokens[at]
-            if token.kind == "NUM" and token.value in (number + 1, number - 1) and self.tokens[at - 1].kind in ("NL", "PARA") and self.tokens[at + 1].kind == "STOP":
-                return True
-        return False
+        return number + 1 in self.list_numbers or number - 1 in self.list_numbers
 
     # --- looks ahead ---------------------------------------------------------------------------------------------
 
     def clause_end(self, at: int, stops: tuple[str, ...] = ()) -> int:
         """Where the clause that ``at`` stands in ends: a full stop, semicolon or line's end, or one of ``stops``."""
-        while at < self.c.limit:
+        limit = min(self.c.limit, at + _LONGEST_CLAUSE)
+        while at < limit:
             kind = self.tokens[at].kind
             if kind in ENDS or kind in stops:
                 return at

@@ -145,7 +145,7 @@ def numbered(tokens: list[Token]) -> bool:
 def single_dashes(tokens: list[Token]) -> bool:
     """Whether single dashes stand between counts in this text."""
     return any(
-        token.kind == "DASH" and len(token.text) == 1 and 0 < at < len(tokens) - 1 and tokens[at - 1].kind == "NUM" and tokens[at + 1].kind == "NUM"
+        token.kind == "PLAIN" and "-" in token.text or token.kind == "DASH" and len(token.text) == 1 and 0 < at < len(tokens) - 1 and tokens[at - 1].kind == "NUM" and tokens[at + 1].kind == "NUM"
         for at, token in enumerate(tokens)
     )
 

@@ -1,0 +1,176 @@
+"""The lines most patterns consist of, read by themselves: one element, its counts, closed, turned.
+
+    R 5-5-5-5 cl RW        Ch: 6-6, RW        R3: 5+5-5-5 clr. rw
+
+Such a line means the same wherever it stands, so it is understood once and remembered by its text; where it stands again
+only the objects that belong to the place are made. What the line says is what the grammar would say of it: the two are held
+together by a test.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from larkshead.conventions import Convention
+from larkshead.model import Join, Picot, Stitches, WorkItem
+from larkshead.reading.grammar.lexer import tokenize
+from larkshead.reading.grammar.tokens import Token
+from larkshead.reading.source import Span
+
+if TYPE_CHECKING:
+    from larkshead.reading.grammar.said import Piece
+
+_ELEMENTS = ("ring", "chain")
+# Lines remembered at most; a text with more different lines is read without remembering the rest.
+_REMEMBERED = 50_000
+# A line longer than this is left to the grammar.
+_LONGEST = 200
+_PICOT = Picot()
+
+
+class PlainLine:
+    """What one plain line says: the kind of element, its work, where its items and its turn stand in the line."""
+
+    __slots__ = ("end", "items", "joins", "kind", "label", "spans", "start", "turn", "turn_end")
+
+    def __init__(self, kind: str, label: str | None, start: int, end: int) -> None:
+        self.kind = kind
+        self.label = label
+        self.start = start
+        self.end = end
+        self.items: list[WorkItem] = []
+        self.spans: list[Span] = []
+        # Which items are joins, of which every place needs its own.
+        self.joins: list[int] = []
+        self.turn = -1
+        self.turn_end = -1
+
+
+class SaidPlain:
+    """A plain line told at one place. ``pieces``, ``kind`` and ``label`` are those of an element told."""
+
+    __slots__ = ("at", "line", "work")
+
+    def __init__(self, line: PlainLine, at: int) -> None:
+        self.line = line
+        self.at = at
+        work = line.items.copy()
+        for index in line.joins:
+            work[index] = Join()
+        self.work = work
+
+    @property
+    def kind(self) -> str:
+        return self.line.kind
+
+    @property
+    def label(self) -> str | None:
+        return self.line.label
+
+    @property
+    def pieces(self) -> list[Piece]:
+        at = self.at
+        return [(item, Span(span.start + at, span.end + at)) for item, span in zip(self.work, self.line.spans, strict=True)]
+
+
+class PlainLines:
+    """Finds the plain lines of texts in one convention."""
+
+    __slots__ = ("kinds", "line", "next", "remembered")
+
+    def __init__(self, convention: Convention) -> None:
+        by_kind: dict[str, list[str]] = {}
+        for form, (kind, _) in convention.forms.items():
+            if form.isalpha():
+                by_kind.setdefault(kind, []).append(form)
+        self.kinds = {form: kind for kind in _ELEMENTS for form in by_kind.get(kind, ())}
+        self.remembered: dict[str, PlainLine | None] = {}
+        element = _either([form for form in self.kinds if len(form) > 1 or form in (convention.short(kind).lower() for kind in _ELEMENTS)])
+        close = _either(by_kind.get("close", []))
+        turn = _either(by_kind.get("reverse_work", []))
+        body = (
+            rf"(?P<element>{element})(?:(?P<label>\d{{1,4}}):|:)?[ ]?(?<![\d:]|[a-z](?=\d))"
+            rf"(?P<counts>(?<=[ :])\d{{1,4}}(?:[ ]?[-+–][ ]?\d{{1,4}})*)"
+            rf"(?:,?[ ](?P<close>{close})\b\.?)?(?:[,;]?[ ](?P<turn>{turn})\b\.?)?[ ]*"
+        )
+        self.line = re.compile(rf"{body}(?=\n|\Z)", re.IGNORECASE)
+        self.next = re.compile(rf"^{body}$", re.IGNORECASE | re.MULTILINE)
+
+    @staticmethod
+    def of(convention: Convention) -> PlainLines:
+        """Those of a convention, made once."""
+        found = convention.cache.get("plain lines")
+        if found is None:
+            found = convention.cache["plain lines"] = PlainLines(convention)
+        assert isinstance(found, PlainLines)
+        return found
+
+    def tokens(self, text: str, convention: Convention) -> tuple[list[Token], list[Token]]:
+        """The tokens of a text, a plain line as one of kind PLAIN; and the same with every plain line's words, once each."""
+        tokens: list[Token] = []
+        words: list[Token] = []
+        seen: set[str] = set()
+        at, end = 0, len(text)
+        remembered = self.remembered
+        match = self.line.match
+        while at < end:
+            found = match(text, at) if at == 0 or text[at - 1] == "\n" else None
+            line: PlainLine | None = None
+            if found is not None:
+                raw = found.group()
+                if raw in remembered:
+                    line = remembered[raw]
+                else:
+                    line = self._understand(raw, found, convention)
+                    if len(remembered) < _REMEMBERED:
+                        remembered[raw] = line
+                if line is not None:
+                    stop = found.end()
+                    tokens.append(Token("PLAIN", line, at, stop, True, raw))
+                    if raw not in seen:
+                        seen.add(raw)
+                        words += tokenize(text, convention, None, at, stop)
+                    at = stop
+                    if at < end and text[at] == "\n" and (at + 1 >= end or text[at + 1] not in "\n \t\r"):
+                        tokens.append(Token("NL", "\n", at, at + 1, False, "\n"))
+                        at += 1
+                    continue
+            ahead = self.next.search(text, at + 1)
+            stop = ahead.start() if ahead is not None else end
+            others = tokenize(text, convention, None, at, stop)
+            tokens += others
+            words += others
+            at = stop
+        return tokens, words
+
+    def _understand(self, raw: str, found: re.Match[str], convention: Convention) -> PlainLine | None:
+        """A line as the grammar reads it by itself; None where it says anything but one element and a turn."""
+        if len(raw) > _LONGEST:
+            return None
+        begin = found.start()
+        kind = self.kinds[found["element"].lower()]
+        close = found.end("close") - begin if found["close"] else -1
+        counts = found["counts"]
+        start = found.start("counts") - begin
+        line = PlainLine(kind, found["label"], 0, max(close, found.end("counts") - begin))
+        for part in re.finditer(r"\d+|[-+–]", counts):
+            span = Span(start + part.start(), start + part.end())
+            text = part.group()
+            if text == "+":
+                line.joins.append(len(line.items))
+                line.items.append(Join())
+            elif text.isdigit():
+                line.items.append(Stitches(int(text)))
+            else:
+                line.items.append(_PICOT)
+            line.spans.append(span)
+        if found["turn"]:
+            line.turn = found.start("turn") - begin
+            line.turn_end = line.turn + len(found["turn"])
+        return line
+
+
+def _either(forms: list[str]) -> str:
+    known = sorted(set(forms), key=lambda form: (-len(form), form))
+    return f"(?:{'|'.join(map(re.escape, known))})" if known else "(?!)"
