@@ -19,7 +19,19 @@ _STOPS = frozenset({"STOP", "PARA", "SEMI", "COLON"})
 
 def normalise(tokens: list[Token]) -> list[Token]:
     """The tokens with speech habits taken out; linear in their number."""
-    return _corrections(_restated(_denied(_pronouns(_labels(_left_picots(_folds(_another(_counted_aloud(_in(_bullets(tokens)))))))))))
+    return _corrections(_restated(_denied(_pronouns(_labels(_left_picots(_folds(_another(_counted_aloud(_in(_bullets(_owning(tokens))))))))))))
+
+
+def _owning(tokens: list[Token]) -> list[Token]:
+    """``has`` says something only before a sum that ends the clause (``the ring has 22 ds``); else it is filler."""
+    out = list(tokens)
+    for at, token in enumerate(tokens):
+        if token.kind == "has":
+            ahead = [t.kind for t in tokens[at + 1 : at + 4]]
+            sums = ahead[:1] == ["NUM"] and (ahead[1:2] == ["COMMA"] or ahead[2:3] in ([], ["STOP"], ["PARA"], ["SEMI"]))
+            if not sums or ahead[1:2] not in (["double_stitch"], ["picot"], ["COMMA"]):
+                out[at] = token._replace(kind="glue")
+    return out
 
 
 def _counted_aloud(tokens: list[Token]) -> list[Token]:
