@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 from collections import Counter
+from itertools import islice
 
 from larkshead.reading import Span
-from larkshead_table.grid import Cell, Grid, Row, trim
+from larkshead_table.grid import MOST_COLUMNS, Cell, Grid, Row, trim
 from larkshead_table.pipes import is_rule
 
 _FIELD = re.compile(r"\S+(?: \S+)*")
@@ -17,7 +18,7 @@ _SLACK = 1
 
 def fields_of(text: str, line: Span) -> list[Span]:
     """The stretches of a line that two or more spaces part."""
-    return [Span(*found.span()) for found in _FIELD.finditer(text, line.start, line.end)]
+    return [Span(*found.span()) for found in islice(_FIELD.finditer(text, line.start, line.end), MOST_COLUMNS)]
 
 
 def is_spaced(text: str, line: Span) -> bool:

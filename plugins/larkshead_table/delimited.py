@@ -6,7 +6,7 @@ import re
 from collections import Counter
 
 from larkshead.reading import Notice, Span
-from larkshead_table.grid import Row, cell_at
+from larkshead_table.grid import MOST_COLUMNS, Row, cell_at
 
 # A quoted cell that runs on longer than this was never closed.
 _LONGEST_CELL = 20_000
@@ -92,6 +92,8 @@ def choose_mark(text: str, lines: list[Span]) -> tuple[str, int]:
     for mark in ("\t", ";", ","):
         counts = Counter(_count(line, mark) for line in filled)
         counts.pop(0, None)
+        for number in [n for n in counts if n >= MOST_COLUMNS]:
+            del counts[number]
         if not counts:
             continue
         alike = max(counts.values())

@@ -57,6 +57,9 @@ class Grid:
         return max((len(row.cells) for row in self.rows), default=0)
 
 
+# No table has more columns; a line with more cells is no row of one.
+MOST_COLUMNS = 200
+
 Block = Union[Grid, Span]
 
 

@@ -10,12 +10,14 @@ from larkshead.reading import Notice, Source, Span
 from larkshead_table.aligned import align, fields_of, is_spaced
 from larkshead_table.columns import is_head
 from larkshead_table.delimited import choose_mark, read_delimited
-from larkshead_table.grid import Grid, Row, Sheet, lines_of
+from larkshead_table.grid import MOST_COLUMNS, Grid, Row, Sheet, lines_of
 from larkshead_table.pipes import find_pipe_tables, is_rule
 
 # Counts with marks between them, the sign of a line that tells work.
 _WORK = re.compile(r"\d\s*(?:ds\s*)?(?:[-–—−·+,/]|[pj]\b|[a-z]{0,3}p\d)\s*\d|\b\d+\s+\d+\s+\d+\b", re.IGNORECASE)
 _FAR = 80
+# Words without a table are read up to this length.
+_WORDS = 100_000
 
 
 def take_apart(source: Source, convention: Convention) -> Sheet:
@@ -34,7 +36,7 @@ def take_apart(source: Source, convention: Convention) -> Sheet:
     else:
         _between(sheet, text, lines, _aligned_tables(text, lines, convention))
     if not sheet.grids:
-        sheet.blocks = [Span(0, len(text))] if text.strip() else []
+        sheet.blocks = [Span(0, len(text))] if text.strip() and len(text) <= _WORDS else []
         message = "there is no table here" if text.strip() else "there is nothing in this file"
         sheet.notices.append(Notice("no-table", "error", message, Span(0, min(len(text), lines[0].end if lines else 0))))
     return sheet
@@ -80,7 +82,7 @@ def _first_separated(text: str, lines: list[Span], mark: str, convention: Conven
     counts: dict[int, int] = {}
     candidates: list[tuple[int, int]] = []
     for number, line in enumerate(lines):
-        if mark not in text[line.start : line.end]:
+        if not 0 < text.count(mark, line.start, line.end) < MOST_COLUMNS * 2:
             continue
         rows, _ = read_delimited(text[line.start : line.end], mark)
         cells = rows[0].cells if rows else []

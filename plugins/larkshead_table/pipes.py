@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from larkshead.reading import Span
-from larkshead_table.grid import Cell, Grid, Row, cell_at
+from larkshead_table.grid import MOST_COLUMNS, Cell, Grid, Row, cell_at
 
 _BARS = "|│┃║"
 _RULE = re.compile(r"[\s|+\-=:_─━═│┃║┌┐└┘├┤┬┴┼╔╗╚╝╠╣╦╩╬╒╕╘╛╞╡╤╧╪]+")
@@ -19,7 +19,7 @@ def is_rule(line: str) -> bool:
 
 def is_barred(line: str) -> bool:
     """A line of cells with bars between."""
-    return any(bar in line for bar in _BARS)
+    return any(bar in line for bar in _BARS) and sum(map(line.count, _BARS)) <= MOST_COLUMNS
 
 
 def find_pipe_tables(text: str, lines: list[Span]) -> list[tuple[int, int, Grid]]:

@@ -6,7 +6,7 @@ from larkshead.model import ElementRef, PartRef, Place
 from larkshead.reading import Notice, Span
 from larkshead.reading.grammar.said import SaidElement
 from larkshead_table.plans import Plan
-from larkshead_table.spans import Stretch
+from larkshead_table.spans import Stretch, last_up_to
 from larkshead_table.works import sums
 
 _ROWS = ("row", "step")
@@ -21,9 +21,31 @@ class Places:
         self.notices = notices
         self.plans = plans
         self.labels = labels
-        self.stretches = [stretch for stretch in stretches if not stretch.copied]
-        self.named = any(element.label is not None or element.first is not None for plan in plans for element in plan.elements)
         self.parts = {plan.heading.kind for plan in plans if plan.heading is not None}
+        # Elements by their names, their numbers among their kind within the part, the part of each row.
+        self.called: dict[str, list[SaidElement]] = {}
+        self.lettered = False
+        self.numbers: dict[int, int] = {}
+        self.part_of: list[int] = []
+        part = 0
+        counts: dict[str, int] = {}
+        for plan in plans:
+            if plan.heading is not None:
+                part += 1
+                counts = {}
+            self.part_of.append(part)
+            for element in plan.elements:
+                counts[element.kind] = counts.get(element.kind, 0) + 1
+                self.numbers[id(element)] = counts[element.kind]
+                if element.label is not None:
+                    self.called.setdefault(element.label.lower(), []).append(element)
+                    self.lettered = self.lettered or element.label[:1].isalpha()
+        # The first row of each part that is worked again.
+        self.again: dict[int, int] = {}
+        for stretch in stretches:
+            if not stretch.copied:
+                part = self.part_of[stretch.first]
+                self.again[part] = min(self.again.get(part, stretch.first), stretch.first)
 
     def settle(self, place: Place, at: int, span: Span) -> None:
         """Name the element of the row that a place in row ``at`` speaks of; a notice at ``span`` where there is none."""
@@ -37,28 +59,25 @@ class Places:
         ref = place.element
         if place.part is not None or ref is None or ref.label is None:
             return ""
-        called = [
-            element
-            for plan in self.plans
-            for element in plan.elements
-            if element.label is not None
-            and element.label.lower() == ref.label.lower()
-            and (not ref.kind or element.kind.endswith(ref.kind))
-        ]
-        if not called:
-            lettered = any(element.label is not None and element.label[0].isalpha() for plan in self.plans for element in plan.elements)
+        element = self._named(ref)
+        if element is None:
             named = f"{ref.kind or 'element'} {ref.label}"
-            return f"there is no {named} in this table" if ref.label.isalpha() and lettered else ""
-        there = sums(called[-1].pieces)
+            return f"there is no {named} in this table" if ref.label.isalpha() and self.lettered else ""
+        there = sums(element.pieces)
         spots = there["picots"] + there["joins"]
-        if place.spot != "picot" or not called[-1].pieces:
+        if place.spot != "picot" or not element.pieces:
             return ""
-        name = f"{called[-1].kind} {called[-1].label}"
+        name = f"{element.kind} {element.label}"
         if not spots:
             return f"{name} has no picots to join to"
         if isinstance(place.picot, int) and place.picot > spots:
             return f"{name} has {spots} picots; there is no picot {place.picot}"
         return ""
+
+    def _named(self, ref: ElementRef) -> SaidElement | None:
+        """The last element that bears the name, None where none does."""
+        found = self.called.get((ref.label or "").lower(), ())
+        return next((e for e in reversed(found) if not ref.kind or e.kind.endswith(ref.kind)), None)
 
     def _settle(self, place: Place, at: int) -> None:
         part, ref = place.part, place.element
@@ -66,68 +85,45 @@ class Places:
             row = self._row(part, at)
             if row is not None:
                 place.part = None
-                self._point(place, row, at, ref.kind if ref is not None else "")
+                self._point(place, row, ref.kind if ref is not None else "", at)
             return
         if ref is None or ref.label is None:
             return
-        if self._is_named(ref):
-            if not ref.kind:
-                label = ref.label.lower()
-                ref.kind = next(e.kind for p in self.plans for e in p.elements if (e.label or "").lower() == label)
+        element = self._named(ref)
+        if element is not None:
+            ref.kind = ref.kind or element.kind
             return
         row = self._row(PartRef("row", ref.which, ref.label), at)
         if row is None or not self.plans[row].elements:
             return
         if ref.kind and (self.plans[row].elements[-1].kind != ref.kind or row >= at):
             return
-        self._point(place, row, at, ref.kind)
-
-    def _is_named(self, ref: ElementRef) -> bool:
-        """Whether an element bears this number itself."""
-        return any(
-            element.label is not None and element.label.lower() == (ref.label or "").lower() and (not ref.kind or element.kind.endswith(ref.kind))
-            for plan in self.plans
-            for element in plan.elements
-        )
+        self._point(place, row, ref.kind, at)
 
     def _row(self, part: PartRef, at: int) -> int | None:
-        if part.which == "previous" or part.which == "last":
+        if part.which in ("previous", "last"):
             row = at - 1
             while row >= 0 and not self.plans[row].elements:
                 row -= 1
             return row if row >= 0 else None
         label = str(part.which) if part.which is not None else (part.label or "").lower()
-        rows = self.labels.get(label)
-        if not rows:
-            return None
-        before = [row for row in rows if row <= at]
-        return before[-1] if before else rows[0]
+        return last_up_to(self.labels.get(label), at)
 
-    def _point(self, place: Place, row: int, at: int, kind: str) -> None:
-        elements = [element for element in self.plans[row].elements if not kind or element.kind == kind]
-        if not elements:
+    def _point(self, place: Place, row: int, kind: str, at: int) -> None:
+        element = next((e for e in reversed(self.plans[row].elements) if not kind or e.kind == kind), None)
+        if element is None:
             return
-        element = elements[-1]
-        number = self._number(element, row, at)
+        there = sums(element.pieces)
         if element.label is not None:
             place.element = ElementRef(element.kind, None, element.label, element.size)
-        elif number is not None and sums(element.pieces)["picots"] + sums(element.pieces)["joins"]:
-            place.element = ElementRef(element.kind, number)
+        elif self._counted(row, at) and there["picots"] + there["joins"]:
+            place.element = ElementRef(element.kind, self.numbers[id(element)])
         else:
             element.label = next((label for label in self.plans[row].labels if label), None) or str(row + 1)
+            self.called.setdefault(element.label.lower(), []).append(element)
             place.element = ElementRef(element.kind, None, element.label)
 
-    def _number(self, element: SaidElement, row: int, at: int) -> int | None:
-        """The element's number among its kind in this part, where no repeat makes it another on each pass."""
-        if any(stretch.first <= row for stretch in self.stretches if stretch.last < at or stretch.first <= at):
-            return None
-        number = 0
-        for plan in self.plans[: row + 1]:
-            if plan.heading is not None:
-                number = 0
-            number += sum(1 for other in plan.elements if other.kind == element.kind)
-            if element in plan.elements:
-                break
-        if any(plan.heading is not None for plan in self.plans[row + 1 : at + 1]):
-            return None
-        return number
+    def _counted(self, row: int, at: int) -> bool:
+        """Whether an element can go by its number: its part is the one at hand, and no repeat before makes it another."""
+        part = self.part_of[row]
+        return part == self.part_of[at] and self.again.get(part, row + 1) > row

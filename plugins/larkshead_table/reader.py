@@ -91,8 +91,21 @@ class TableReading:
         fill_front(pattern, self.around)
         notices = sorted([*self.notices, *layout.notices], key=lambda n: n.span.start if n.span else 0)
         reading = Reading(self.source, pattern, layout.origins, notices, "table", self.convention.name)
-        tell_abbreviations(reading, tokenize(self.source.text, self.convention), self.convention, self.around.fronts)
+        self._tell_abbreviations(reading, texts, [row for _, _, rows in tables for row in rows], tokens)
         return reading
+
+    def _tell_abbreviations(
+        self, reading: Reading, texts: list[tuple[Span, bool]], rows: list[Row], cells: dict[int, list[list[Token]]]
+    ) -> None:
+        """The abbreviations of the text and of the cells, as the convention alone reads them."""
+        used: list[Token] = []
+        for span, _ in texts:
+            used += tokenize(self.source.text, self.convention, None, *span)
+        for row in rows:
+            for cell in self._cells(row, own=False) if self.around.own else cells[id(row)]:
+                used += cell
+        used.sort(key=lambda token: token.start)
+        tell_abbreviations(reading, used, self.convention, self.around.fronts)
 
     def _head(self, grid: Grid) -> tuple[Row | None, list[Row]]:
         return part_head(grid, lambda row: [cell.text(self.source) for cell in row.cells], self.convention)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
+
 from larkshead.model import Attach, Cut
 from larkshead.reading import Notice, Span
 from larkshead.reading.grammar.said import SaidStep
@@ -37,8 +39,16 @@ class Repeats:
         self.plans = plans
         self.notices = notices
         self.stretches: list[Stretch] = []
+        self.told: set[tuple[int, int, int | None, int]] = set()
+        self.ends: set[int] = set()
         self.labels: dict[str, list[int]] = {}
+        # How many rows are worked up to each.
+        self.worked = [0]
+        self.working: list[int] = []
         for at, plan in enumerate(plans):
+            self.worked.append(self.worked[-1] + plan.works)
+            if plan.works:
+                self.working.append(at)
             for label in plan.labels:
                 self.labels.setdefault(label, []).append(at)
         self._number_unlabelled()
@@ -219,8 +229,8 @@ class Repeats:
 
     def _last_rows(self, at: int, again: Again) -> None:
         """``the last two rows``: so many worked rows up to here."""
-        worked = [row for row in range(at + 1) if self.plans[row].works]
-        self._stretch(worked[-again.last_rows :][0] if worked else at, at, again)
+        rank = max(0, self.worked[at + 1] - again.last_rows)
+        self._stretch(self.working[rank] if rank < len(self.working) else at, at, again)
 
     def _span_of_like(self, at: int, again: Again, first: int, last: int) -> bool:
         """``rows 3-8 as rows 1-2``: as many passes as rows stand for."""
@@ -274,11 +284,10 @@ class Repeats:
             if self.plans[first].heading is not None:
                 return first
             before = self.plans[first - 1]
-            ended = any(stretch.last == first - 1 and stretch.first <= first - 1 for stretch in self.stretches if not stretch.copied)
             parted = any(
                 isinstance(said, SaidStep) and isinstance(said.step, Cut | Attach) for unit in before.units for said in unit.after
             )
-            if ended or parted or before.again:
+            if first - 1 in self.ends or parted or before.again:
                 return first
             first -= 1
         return first
@@ -287,23 +296,17 @@ class Repeats:
 
     def _at(self, label: str, at: int) -> int | None:
         """The row of a label: the last one told up to row ``at``, else the next one after."""
-        rows = self.labels.get(label)
-        if not rows:
-            return None
-        before = [row for row in rows if row <= at]
-        return before[-1] if before else rows[0]
+        return last_up_to(self.labels.get(label), at)
 
     def _worked_before(self, at: int) -> int | None:
-        row = at - 1
-        while row >= 0 and not self.plans[row].works:
-            row -= 1
-        return row if row >= 0 else None
+        """The nearest worked row before a row."""
+        rank = self.worked[at] - 1
+        return self.working[rank] if rank >= 0 else None
 
     def _worked_after(self, at: int) -> int | None:
-        row = at + 1
-        while row < len(self.plans) and not self.plans[row].works:
-            row += 1
-        return row if row < len(self.plans) else None
+        """The nearest worked row behind a row."""
+        rank = self.worked[at + 1]
+        return self.working[rank] if rank < len(self.working) else None
 
     def _stretch(self, first: int, last: int, again: Again, told_at: int | None = None) -> None:
         last = min(last, len(self.plans) - 1)
@@ -323,7 +326,7 @@ class Repeats:
             message = f"{again.times} more times do not make {again.total} in all"
             self.notices.append(Notice("contradiction", "warning", message, again.span))
         behind = -1
-        if told_at is not None and any(plan.works for plan in self.plans[last + 1 : told_at + 1]):
+        if told_at is not None and told_at > last and self.worked[told_at + 1] > self.worked[last + 1]:
             # The rows were left behind: they are worked again here, so often as said.
             behind = told_at
             if times is not None and again.how == "more" and again.total is None:
@@ -333,9 +336,13 @@ class Repeats:
         if times is not None and times < 1:
             self.notices.append(Notice("unclear-count", "warning", "no times at all are told here", again.span))
             return
-        if any(s.first == first and s.last == last and s.times == times and s.behind == behind for s in self.stretches):
+        key = (first, last, times, behind)
+        if key in self.told:
             return
+        self.told.add(key)
         self.stretches.append(Stretch(first, last, times, again.span, behind))
+        if behind < 0:
+            self.ends.add(last)
 
     def _until(self, first: int, last: int, again: Again) -> int | None:
         for kind, wanted in again.until.items():
@@ -352,17 +359,24 @@ class Repeats:
         return sum(1 for plan in self.plans[first : last + 1] for element in plan.elements if element.kind == kind)
 
     def _uncrossed(self) -> list[Stretch]:
-        kept: list[Stretch] = []
-        for stretch in self.stretches:
-            crossing = next((other for other in kept if not stretch.copied and not other.copied and _cross(stretch, other)), None)
-            if crossing is not None:
+        """The stretches that lie within one another or apart; one that crosses another is left out."""
+        kept = [stretch for stretch in self.stretches if stretch.copied]
+        open_ones: list[Stretch] = []
+        for stretch in sorted((s for s in self.stretches if not s.copied), key=lambda s: (s.first, -s.last)):
+            while open_ones and open_ones[-1].last < stretch.first:
+                open_ones.pop()
+            if open_ones and open_ones[-1].last < stretch.last:
                 message = "these rows cross the rows of another repeat; this repeat is left out"
-                self.notices.append(Notice("unmatched-repeat", "warning", message, stretch.span, [(crossing.span, "the other repeat")]))
-            else:
-                kept.append(stretch)
+                other = [(open_ones[-1].span, "the other repeat")]
+                self.notices.append(Notice("unmatched-repeat", "warning", message, stretch.span, other))
+                continue
+            open_ones.append(stretch)
+            kept.append(stretch)
         return kept
 
 
-def _cross(one: Stretch, two: Stretch) -> bool:
-    first, second = (one, two) if (one.first, -one.last) <= (two.first, -two.last) else (two, one)
-    return first.last >= second.first and second.last > first.last
+def last_up_to(rows: list[int] | None, at: int) -> int | None:
+    """The last of the ascending numbers that is not above ``at``, else the first; None where there are none."""
+    if not rows:
+        return None
+    return rows[max(0, bisect_right(rows, at) - 1)]

@@ -37,7 +37,7 @@ class Telling:
         self.notices = notices
         self.origins = origins
         self.said: list[Said] = []
-        self.instead: dict[int, list[Plan]] = {}
+        self.instead: dict[int, list[tuple[int, Plan]]] = {}
 
     def tell(self) -> list[Said]:
         """Everything the rows say."""
@@ -103,9 +103,9 @@ class Telling:
             self.said.append(element)
             return
         passes: dict[str | int, list[Step]] = {}
-        for plan in others:
+        for row, plan in others:
             assert plan.instead is not None
-            passes[plan.instead[1]] = self._steps(plan)
+            passes[plan.instead[1]] = self._steps(plan, row)
         self.said.append(SaidStep(ByPass(self._built(element), passes), element.span))
 
     def _gather_instead(self) -> None:
@@ -120,12 +120,11 @@ class Telling:
                 self.notices.append(Notice("unread-text", "warning", f"there is no element in row {plan.instead[0]}", plan.span))
                 plan.instead = None
             else:
-                self.instead.setdefault(row, []).append(plan)
+                self.instead.setdefault(row, []).append((at, plan))
 
-    def _steps(self, plan: Plan) -> list[Step]:
+    def _steps(self, plan: Plan, at: int) -> list[Step]:
         """The steps a row tells, for a pass of another row."""
         steps: list[Step] = []
-        at = self.plans.index(plan)
         for unit in plan.units:
             if unit.element is not None:
                 for item, span in unit.element.pieces:
