@@ -38,25 +38,32 @@ def check(context: Context) -> Iterator[Finding]:
             if len(picot.uses) != 2 or picot.mock:
                 continue
             first, second = picot.uses
-            if second.by is None or first.by is None or first.by.step is second.by.step:
+            if first.step is second.step or _meant(context, first, second):
                 continue
-            if _meant(context, first, second):
-                continue
-            free = _left_free(context, second.by, element)
+            free = _left_free(context, second.by, element) if second.by is not None else None
             yield context.finding(
-                f"{context.name(second.by)} is joined to picot {picot.number} of {context.name(element)}, "
-                f"which {context.name(first.by)} is joined to already"
+                f"{_maker(context, second)} is joined to picot {picot.number} of {context.name(element)}, "
+                f"which {_maker(context, first)} is joined to already"
                 + (f"; the picots of {context.name(free)} stay free" if free is not None else ""),
-                second.by.step,
-                second.item,
-                related=[(first.by.step, first.item, "already joined here"), (element.step, picot.item, "the picot")],
+                second.step,
+                _item(second),
+                related=[(first.step, _item(first), "already joined here"), (element.step, picot.item, "the picot")],
             )
+
+
+def _maker(context: Context, join: WorkedJoin) -> str:
+    return context.name(join.by) if join.by is not None else "a lock join"
+
+
+def _item(join: WorkedJoin) -> int | None:
+    return join.item if join.item >= 0 else None
 
 
 def _meant(context: Context, first: WorkedJoin, second: WorkedJoin) -> bool:
     if second.place.picot == "same" or (second.place.element is not None and second.place.element.which == "same"):
         return True
-    if second.assumed or first.assumed or (first.kind == "lock") != (second.kind == "lock"):
+    named = second.place.picot in ("first", "last", "middle", "only") or isinstance(second.place.picot, int)
+    if (second.assumed and not named) or (first.kind == "lock") != (second.kind == "lock"):
         # Taken where the words leave it open, or a lock join that comes back to a place: nothing was named wrongly.
         return True
     if second.kind == "lock":
@@ -64,8 +71,7 @@ def _meant(context: Context, first: WorkedJoin, second: WorkedJoin) -> bool:
         into = second.into
         if into is None or all(picot.uses for picot in into.picots):
             return True
-    steps = (second.by.step if second.by else None, first.by.step if first.by else None)
-    return any(context.remarks.near(kind, *steps) for kind in ("again", "together", "on_purpose"))
+    return any(context.remarks.near(kind, first.step, second.step) for kind in ("again", "together", "on_purpose"))
 
 
 def _left_free(context: Context, by: WorkedElement, joined: WorkedElement) -> WorkedElement | None:

@@ -144,7 +144,9 @@ def _interpret(words: list[Token]) -> Place:
             noun, pending = "picot", []
         elif kind in ELEMENTS:
             if place.element is None:
-                place.element = ElementRef(ELEMENTS[kind], _choose(pending), None, size)
+                # An abbreviation of the pattern's own may stand for an element by its label: ``Rb``.
+                label = getattr(token.value, "label", None)
+                place.element = ElementRef(ELEMENTS[kind], _choose(pending), label, size)
             elif pending:
                 place.element.which = _choose(pending)
             noun, pending, size = "element", [], ""
