@@ -10,10 +10,10 @@ from larkshead.app.lint import lint
 
 # The slips of the turnstile: the rule, and a part of the line it stands in (in the native form: of the element's line).
 SLIPS = {
-    "impossible-join": ("R5", "Ring 5", "fifth", "picot 5"),
-    "unlike-sisters": ("R3", "Ring 3", "4"),
+    "impossible-join": ("R5", "Ring 5", "ring: 5", "picot 5"),
+    "unlike-sisters": ("R3", "Ring 3", "ring: 3"),
     "stated-total-mismatch": ("226",),
-    "missing-turn": ("R4", "Ring 4", "C4", "Chain 4"),
+    "missing-turn": ("R4", "Ring 4", "C4", "Chain 4", "ring: 4", "chain: 4"),
 }
 
 
