@@ -203,7 +203,8 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     # until there are six rings and six chains; carry on until you have four of each
     (
         _pattern(
-            "{L}(?:(?:{E}|glue|COMMA|small|large|label) ){0,9}until {L}(?P<n>NUM) (?P<size>{S})(?P<kind>{E}) "
+            "{L}(?:(?:{E}|glue|COMMA|small|large|label) ){0,9}until {L}(?P<n>NUM) (?P<size>{S})(?:WORD )?(?P<kind>{E}) "
+            "(?:COMMA (?:(?:WORD|glue|this|ORD|{E}) ){1,6}(?=COMMA ))?"
             "(?:{T}(?:glue |with |COMMA )*(?P<m>NUM) (?P<osize>{S})(?P<other>{E}|pronoun) )?"
         ),
         _elements,
