@@ -58,7 +58,7 @@ def _part(context: Context, part: WorkedPart) -> Iterator[Finding]:
     first, last = rings[0], rings[-1]
     links = {(join.by.index, into.index) for ring in rings for join in ring.joins if join.by and (into := join.into)}
     in_a_row = all((after.index, before.index) in links for before, after in pairwise(rings))
-    closed = (last.index, first.index) in links
+    closed = (last.index, first.index) in links or _brought_back(made, first, last)
     is_round = part.part.kind == "round" or _fastened_to(made, first, elements[-1])
     if not in_a_row and part.part.kind == "round" and _by_turns(elements):
         yield from _loose_end(context, made, elements[-1], first)
@@ -73,6 +73,12 @@ def _part(context: Context, part: WorkedPart) -> Iterator[Finding]:
         )
     elif closed and elements[-1] is not last and not elements[-1].joins and elements[0] is first:
         yield from _loose_end(context, made, elements[-1], first)
+
+
+def _brought_back(made: list[WorkedElement | WorkedAction], first: WorkedElement, last: WorkedElement) -> bool:
+    """True when something told behind the last ring is joined to a picot of the first."""
+    behind = [one for one in made[::-1][:12] if one.index > last.index]
+    return any(join.picot is not None and join.into is first for one in behind for join in one.joins)
 
 
 def _by_turns(elements: list[WorkedElement]) -> bool:
