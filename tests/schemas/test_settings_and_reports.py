@@ -11,7 +11,7 @@ import pytest
 from click.testing import CliRunner
 from jsonschema import Draft202012Validator
 
-from larkshead.cli.main import commands
+from larkshead.cli.group import commands
 from larkshead.settings import Settings, SettingsError, load_settings
 
 STEPS = """\
