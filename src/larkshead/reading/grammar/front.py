@@ -11,6 +11,7 @@ Everything before the first step that is no entry is the title (the first), mate
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right, insort
+from itertools import pairwise
 from typing import Any
 
 from larkshead.model import Abbreviation, Length, Thread
@@ -38,6 +39,8 @@ _TWO_MEANINGS = frozenset(
 )  # fmt: skip
 # Words that open a sentence and are no form.
 _RUNNING = frozenset({"glue", "all", "each", "with", "to", "of", "from", "this", "about", "after", "but", "like"})
+# What a tail that is left at the start is worked in.
+_TAIL_WORKS = frozenset({"split_ring", "split_chain", "mock_picot", "chain"})
 # A counted thing: what follows a number in the work and not in an explanation.
 _COUNT_MARKS = frozenset({"DASH", "PLUS", "DOT", "PLUSMINUS"})
 
@@ -687,7 +690,9 @@ class _Reader:
                 front.threads = front.threads or threads
                 front.threads_at = front.threads_at or self._span(start, end)
             return
-        if "size" in kinds and tokens[0].kind == "size" and len(tokens) > 1 and tokens[1].kind == "COLON":
+        if self._tail_left(tokens):
+            front.notes.append(words)
+        elif "size" in kinds and tokens[0].kind == "size" and len(tokens) > 1 and tokens[1].kind == "COLON":
             front.sizes.append(self._spelt(start + 2, end) if end > start + 2 else words)
         elif self._thread_sentence(tokens) or "materials_head" in kinds:
             if tokens[0].kind == "materials_head" and len(tokens) > 1 and tokens[1].kind == "COLON":
@@ -729,6 +734,30 @@ class _Reader:
                     known.size = known.size or thread.size
                     known.joined_to = known.joined_to or thread.joined_to
                     known.tied = known.tied or thread.tied
+
+    def _tail_left(self, tokens: list[Token]) -> bool:
+        """``Leave a tail of 40 cm: it is the second thread of the split ring``: a tail that is worked with, and not one
+        that is only to be hidden.
+        """
+        at = next((i for i, token in enumerate(tokens) if token.kind == "tail"), None)
+        kinds = [token.kind for token in tokens]
+        second = any(kind == "ORD" and after == "thread" for kind, after in pairwise(kinds))
+        if at is None or "leave" not in kinds or not (second or _TAIL_WORKS & set(kinds)):
+            return False
+        length = None
+        for c in (Cursor(tokens[at + 1 :]), Cursor(tokens[:at])):
+            while c.at < c.limit and length is None:
+                length = read_length(c)
+                c.at += length is None
+            if length is not None:
+                break
+        known = next((thread for thread in self.front.threads if thread.role == "tail"), None)
+        if known is None:
+            shuttle = next((thread.name for thread in self.front.threads if thread.role == "shuttle"), "shuttle 1")
+            known = Thread("tail", "tail", joined_to=shuttle)
+            self.front.threads = [*(self.front.threads or [Thread("shuttle", shuttle)]), known]
+        known.length = known.length or length
+        return True
 
     def _all_picots(self, tokens: list[Token]) -> bool:
         """``All picots are 3 mm high`` among the words before the steps."""
