@@ -7,12 +7,17 @@ from collections.abc import Iterator
 from larkshead.linting import Context, Finding, Joined
 from larkshead.working.worked import WorkedElement, WorkedJoin
 
+_WALKING = ("next", "free", "any")
+# Elements named where a round goes on or closes: they do not say what it is worked round.
+_NEAR = ("previous", "last", "same", "first", 1, None)
+
 
 def check(context: Context) -> Iterator[Finding]:
     """The text does not settle which picot a join goes into.
 
-    Defect: more than one free picot fits the words; or the words name the element before, no picot of it, and
-        the one before is another sort of element than the sister this one would be joined to.
+    Defect: more than one free picot fits the words; or an element is named and no picot of it, and several are
+        free; or "the next picot" is said of nothing; or the one before is named, and is another sort of element
+        than the sister this one would be joined to.
     Why: the reader has to choose, and every later join follows from the choice.
     Exempt: the first join of a ring to the ring before (only a note, since the near picot is the usual
         reading); a join with no words at all where the usual reading (the near picot of the one before) leaves
@@ -40,6 +45,14 @@ def check(context: Context) -> Iterator[Finding]:
             )
         elif join.by is not None and _wrong_neighbour(context, join.by, join):
             yield _found(context, join.by, join)
+        elif join.by is not None and join.picot is not None and _next_of_what(context, join.by, join):
+            yield context.finding(
+                f"{context.name(join.by)} is joined to the {join.place.picot} picot, and it is not said of what; "
+                f"{context.name(join.picot.element)} is taken",
+                join.by.step,
+                join.item,
+                related=[(join.picot.element.step, join.picot.item, "taken here")],
+            )
         elif join.by is not None and join.picot is not None and _left_to_guess(join):
             into = join.picot.element
             yield context.finding(
@@ -54,6 +67,29 @@ def check(context: Context) -> Iterator[Finding]:
 
 def _maker(context: Context, joined: Joined) -> str:
     return context.name(joined.maker) if isinstance(joined.maker, WorkedElement) else "the lock join"
+
+
+def _next_of_what(context: Context, by: WorkedElement, join: WorkedJoin) -> bool:
+    """``the next picot`` with nothing named to go round, here or at any other join of the part, and a sister taken for
+    it."""
+    place = join.place
+    into = join.into
+    if place.picot not in _WALKING or place.element is not None or place.part is not None or into is None:
+        return False
+    if into.part != by.part or context.written_of(into).family != context.written_of(by).family:
+        return False
+    return by.part not in context.cached("parts that name what they go round", lambda: _named_rounds(context))
+
+
+def _named_rounds(context: Context) -> set[int]:
+    """Parts in which some join or fastening on names a round, or an element that is not just the one before."""
+    named: set[int] = set()
+    for joined in context.joins:
+        place = joined.join.place
+        element = place.element
+        if place.part is not None or (element is not None and element.which not in _NEAR):
+            named.add(joined.join.part)
+    return named
 
 
 def _left_to_guess(join: WorkedJoin) -> bool:

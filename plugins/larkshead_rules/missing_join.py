@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
-from larkshead.linting import Context, Finding, WrittenElement
-from larkshead.model import BareThread, Cut, Picot
+from larkshead.linting import Context, Finding, Gap, WrittenElement
+from larkshead.model import BareThread, Cut, LockJoin, MockPicot, Picot, Switch
 from larkshead.working.worked import WorkedAction, WorkedElement, WorkedJoin
 
 
@@ -45,6 +46,34 @@ def check(context: Context) -> Iterator[Finding]:
             continue
         for at in range(max(len(member.shape.marks) for member in rows)):
             yield from _at_mark(context, rows, at, started)
+    yield from _side_by_side(context)
+
+
+def _side_by_side(context: Context) -> Iterator[Finding]:
+    """Rings worked one straight after the other: where one is joined to the ring before it, the next is, too."""
+    near = [gap for gap in context.gaps if _close(gap)]
+    joined = {id(gap.after.step) for gap in near if any(join.into is gap.before for join in gap.after.joins)}
+    for one, other in pairwise(near):
+        if one.after is not other.before or id(one.after.step) not in joined or id(other.after.step) in joined:
+            continue
+        ring = other.after
+        shape = context.written_of(ring).shape
+        if not shape.marks or shape.marks[0] != "p" or ring.joins or all(picot.uses for picot in other.before.picots):
+            continue
+        if not context.remarks.near("stays_free", ring.step):
+            yield context.finding(
+                f"{context.name(ring)} is not joined to {context.name(other.before)} beside it, as that one is to the "
+                f"ring before it",
+                ring.step,
+                shape.items[0],
+                related=[(other.before.step, None, "joined to the ring before it")],
+            )
+
+
+def _close(gap: Gap) -> bool:
+    """Two rings of a clover: said not to turn between them, or nothing at all between."""
+    both = gap.before.kind == gap.after.kind == "ring" and gap.before.part == gap.after.part
+    return both and not gap.turns and not gap.has(BareThread, Cut, LockJoin, MockPicot, Switch)
 
 
 def _at_mark(context: Context, rows: list[WrittenElement], at: int, started: set[int]) -> Iterator[Finding]:
