@@ -24,12 +24,13 @@ from larkshead.reading.grammar.said import (
 )
 from larkshead.reading.grammar.tokens import Token
 from larkshead.records import dataclass, field
-from larkshead_table.joins import span_of
-from larkshead_table.plans import Plan, Unit
+from larkshead_table.joins import read_targets, span_of
+from larkshead_table.plans import Plan, Target, Unit
 from larkshead_table.sayings import Listener, clauses
 
+_JOIN_WORDS = frozenset({"PLUS", "join", "joining", "lock_join"})
 _BREAKS = frozenset({"NL", "PARA"})
-_SENTENCES = frozenset({"STOP", "NL", "PARA"})
+_SENTENCES = frozenset({"STOP", "SEMI", "NL", "PARA"})
 # A title longer than this is a sentence.
 _LONGEST_TITLE = 9
 
@@ -80,6 +81,8 @@ def hear_text(
     tokens = [t for t in _tokens(source, convention, around.own, span) if not any(s.start <= t.start < s.end for s in skip)]
     for sentence in clauses(tokens, _SENTENCES):
         sentence = [token for token in sentence if token.kind not in _BREAKS]
+        while sentence and sentence[-1].kind in ("STOP", "SEMI"):
+            sentence.pop()
         if any(token.kind not in ("STOP", "QUOTE", "OTHER", "DASH", "COMMA") for token in sentence):
             _sentence(source, listener, around, plan, sentence, behind, notices)
     return plan
@@ -88,6 +91,10 @@ def hear_text(
 def _sentence(
     source: Source, listener: Listener, around: Around, plan: Plan, tokens: list[Token], behind: bool, notices: list[Notice]
 ) -> None:
+    told = join_told(tokens, listener)
+    if told is not None:
+        plan.told.append(told)
+        return
     heard = listener.hear(tokens, [], plain=False)
     plan.again += heard.again
     plan.loose += heard.changes
@@ -119,6 +126,24 @@ def _sentence(
                 plan.unit().after.append(thing)
         return
     around.notes.append(source.quote(span_of(rest)).strip())
+
+
+def join_told(tokens: list[Token], listener: Listener) -> tuple[Target, Place] | None:
+    """``the last + of ring C to the first picot of ring A``: the place of a join named by its own element."""
+    marks = [at for at, token in enumerate(tokens) if token.kind in _JOIN_WORDS]
+    if not marks:
+        return None
+    arrow = next((at for at in range(marks[0] + 1, len(tokens)) if tokens[at].kind == "to" or tokens[at].text in ("→", "=")), None)
+    if arrow is None:
+        return None
+    whose = [t._replace(kind="picot") if t.kind in _JOIN_WORDS else t for t in tokens[:arrow]]
+    owners = read_targets(whose, listener.names, listener.convention)
+    targets = read_targets(tokens[arrow + 1 :], listener.names, listener.convention)
+    if len(owners) != 1 or len(targets) != 1:
+        return None
+    ref, part = owners[0].place.element, owners[0].place.part
+    named = ref is not None and ref.label is not None or part is not None and part.kind in ("row", "step")
+    return (targets[0], owners[0].place) if named else None
 
 
 def _is_work(said: list[Said]) -> bool:

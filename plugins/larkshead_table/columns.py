@@ -11,6 +11,7 @@ from larkshead.reading.grammar.tokens import Token
 from larkshead.records import dataclass, field
 
 _WORDS = re.compile(r"[^\W_]+(?:['.][^\W_]+)*\.?|[#+№&×/?]")
+_COUNTS = re.compile(r"\d\s*(?:[-–—−·+]|\bp\b|ds)\s*\d")
 _BRACKETS = re.compile(r"[(\[]([^)\]]*)[)\]]")
 # What a head adds to a role it names: in full, or as a part of it.
 _FULL, _PART = 2.0, 1.2
@@ -113,10 +114,18 @@ def head_roles(text: str, convention: Convention) -> dict[str, float]:
 def is_head(cells: Sequence[str], convention: Convention) -> bool:
     """Whether a row of cells reads as heads: most of the filled ones are named in the convention."""
     filled = [cell for cell in cells if cell]
-    if not filled:
+    if not filled or any(_COUNTS.search(cell) for cell in filled):
         return False
     known = sum(1 for cell in filled if max(head_roles(cell, convention).values(), default=0.0) >= 1.0)
     return known >= 2 and known * 2 >= len(filled) or known == len(filled) == 1
+
+
+def is_side_head(cells: Sequence[str], convention: Convention) -> bool:
+    """Whether a column of cells reads as heads: a table that lies on its side."""
+    if len(set(cells)) < len(cells) or not is_head(cells, convention):
+        return False
+    named = [role for cell in cells for role, weight in head_roles(cell, convention).items() if weight > 1.5]
+    return bool({"work", "joins", "turn", "then"} & set(named))
 
 
 def choose_roles(heads: Sequence[tuple[str, list[Token]]], contents: Sequence[Content], convention: Convention) -> list[Column]:
@@ -133,6 +142,8 @@ def choose_roles(heads: Sequence[tuple[str, list[Token]]], contents: Sequence[Co
             if role in ("times", "thread"):
                 # A number alone is no sign of either.
                 fit = content.share(role)
+            if first and role == "label":
+                fit = max(fit, content.share("word"))
             if content.looks and (fit >= _SURE or first and role == "label" and fit >= 0.5):
                 scores[role] = max(scores.get(role, 0.0), (_FIRST if first and role == "label" else weight) * fit)
         column.roles = scores
@@ -211,7 +222,8 @@ def _settle(columns: list[Column], contents: Sequence[Content]) -> None:
             if column is not best[0]:
                 column.role = "part" if content.fit("label") >= _SURE else "say"
     if not elements and not any(column.role == "kind_work" for column in columns):
-        found = max(pairs, key=lambda pair: pair[1].share("element"), default=None)
+        others = [pair for pair in pairs if pair[0].role not in ("side_one", "side_two", "kind_work")]
+        found = max(others, key=lambda pair: pair[1].share("element"), default=None)
         if found is not None and found[1].share("element") >= 0.5:
             found[0].role = "element"
     works = [pair for pair in pairs if pair[0].role == "work"]

@@ -16,11 +16,13 @@ _MOST = 10**9
 
 @dataclass(slots=True)
 class Head:
-    """An element's name as read: the element without its work, the words before its kind, the thread named with it."""
+    """An element's name as read: the element without its work, the words before its kind, the thread named with it, and a
+    number apart from the kind, which is a count where the row has no other."""
 
     element: SaidElement
     names: list[str]
     thread: str = ""
+    number: Token | None = None
 
 
 def read_head(c: Cursor, counts: bool = False) -> Head | None:
@@ -61,6 +63,7 @@ def read_head(c: Cursor, counts: bool = False) -> Head | None:
     elif count > 1 and _one(token):
         # "2 ring": a number before a single element numbers it.
         element.first, element.label, element.count = count, str(count), 1
+    spaced = c.peek() if c.kind() == "NUM" and c.peek().spaced else None
     _label(c, element, counts or element.kind == "josephine ring")
     _range(c, element)
     if c.kind() in ("small", "large") and c.kind(1) in ("END", "SHUT", "COMMA"):
@@ -70,7 +73,7 @@ def read_head(c: Cursor, counts: bool = False) -> Head | None:
     element.span = c.span(start)
     if names and element.label is None and len(names[-1]) > 1:
         element.label = names[-1]
-    return Head(element, names, thread)
+    return Head(element, names, thread, spaced if element.first is not None and element.last is None else None)
 
 
 def _one(token: Token) -> bool:

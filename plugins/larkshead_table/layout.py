@@ -8,7 +8,7 @@ from collections.abc import Callable
 from larkshead.conventions import Convention
 from larkshead.reading import Notice, Source, Span
 from larkshead_table.aligned import align, fields_of, is_spaced
-from larkshead_table.columns import is_head
+from larkshead_table.columns import is_head, is_side_head
 from larkshead_table.delimited import choose_mark, read_delimited
 from larkshead_table.grid import MOST_COLUMNS, Grid, Row, Sheet, lines_of
 from larkshead_table.pipes import find_pipe_tables, is_rule
@@ -181,10 +181,9 @@ def part_head(grid: Grid, words: Callable[[Row], list[str]], convention: Convent
     named = is_head(words(first), convention)
     if not named and len(grid.rows) > 1 and grid.width > 2:
         side = [_first_cell(row, words) for row in grid.rows]
-        if is_head([cell for cell in side if cell], convention) and sum(1 for cell in side if cell) > 1:
+        if is_side_head([cell for cell in side if cell], convention):
             upright = _upright(grid)
-            if is_head(words(upright.rows[0]), convention):
-                return upright.rows[0], upright.rows[1:]
+            return upright.rows[0], upright.rows[1:]
     telling = any(_WORK.search(cell) for cell in words(first))
     if named or (grid.ruled and not telling):
         return first, grid.rows[1:]

@@ -11,6 +11,7 @@ from larkshead.reading.grammar.tokens import Token
 ACTIONS = frozenset(
     {"reverse_work", "no_turn", "leave", "bare_thread", "lock_join", "mock_picot", "switch", "attach", "cut", "hide_ends"}
 )
+_TRADE = frozenset({*PICOTS, "join", "lock_join", "bead", "reverse_work", "no_turn", "cut", "mock_picot", "switch", "bare_thread", "leave", "close", "times"})
 MARKS = frozenset({"DASH", "PLUS", "DOT", "PLUSMINUS", "join", "folded_join", "bead", "none", *PICOTS})
 _SEPARATORS = frozenset({*MARKS, "COMMA", "NUM", "double_stitch", "OPEN", "SHUT", "times", "SLASH", "glue"})
 _ELEMENT_LEADS = frozenset({"small", "large", "NUM", "ORD", "glue", "WORD", "shuttle", "COLON"})
@@ -36,6 +37,10 @@ def looks(tokens: list[Token], text: str, convention: Convention) -> set[str]:
         found |= {"number", "label", "work"}
     elif short and (kinds[0] == "NUM" or len(tokens[0].text) <= 2 or "DASH" in kinds[1:2]) and kinds[0] != "DASH":
         found.add("label")
+    if set(kinds) <= {"ORD", "NUM", "to", "DASH", "glue"} and "ORD" in kinds and len(kinds) <= 4:
+        found.add("label")
+    if len(kinds) == 1 and tokens[0].text.isalpha() and kinds[0] not in ELEMENTS and kinds[0] not in _TRADE:
+        found.add("word")
     if kinds[0] in PARTS and len(kinds) <= 3:
         found |= {"part", "label"}
     if all(kind in MARKS for kind in kinds):

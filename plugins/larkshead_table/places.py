@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from larkshead.model import ElementRef, PartRef, Place
+from larkshead.model import ElementRef, Join, PartRef, Place
 from larkshead.reading import Notice, Span
 from larkshead.reading.grammar.said import SaidElement
 from larkshead_table.plans import Plan
@@ -46,6 +46,27 @@ class Places:
             if not stretch.copied:
                 part = self.part_of[stretch.first]
                 self.again[part] = min(self.again.get(part, stretch.first), stretch.first)
+
+    def lay_told(self) -> None:
+        """Places told of joins named by their element, laid on those joins."""
+        for at, plan in enumerate(self.plans):
+            for target, owner in plan.told:
+                self._settle(owner, at)
+                element = self._element(owner)
+                joins = [item for item, _ in element.pieces if isinstance(item, Join)] if element is not None else []
+                join = _chosen(joins, owner.picot)
+                if join is None:
+                    self.notices.append(Notice("unread-text", "warning", "there is no such join in this table", target.span))
+                else:
+                    join.places = [target.place]
+
+    def _element(self, place: Place) -> SaidElement | None:
+        ref = place.element
+        if ref is None:
+            return None
+        if ref.label is not None:
+            return self._named(ref)
+        return next((e for plan in self.plans for e in plan.elements if self.numbers[id(e)] == ref.which and e.kind == ref.kind), None)
 
     def settle(self, place: Place, at: int, span: Span) -> None:
         """Name the element of the row that a place in row ``at`` speaks of; a notice at ``span`` where there is none."""
@@ -127,3 +148,12 @@ class Places:
         """Whether an element can go by its number: its part is the one at hand, and no repeat before makes it another."""
         part = self.part_of[row]
         return part == self.part_of[at] and self.again.get(part, row + 1) > row
+
+
+def _chosen(joins: list[Join], which: str | int | None) -> Join | None:
+    """The join meant among those of an element: by number, the last, or the first one whose place is not told."""
+    if isinstance(which, int):
+        return joins[which - 1] if 0 < which <= len(joins) else None
+    if which == "last":
+        return joins[-1] if joins else None
+    return next((join for join in joins if not join.places), joins[0] if joins else None)

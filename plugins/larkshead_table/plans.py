@@ -67,7 +67,8 @@ class Again:
 class Plan:
     """A row: ``labels`` the names it goes by, ``first`` and ``last`` where one row stands for several; ``count`` how often
     its steps are worked on the spot; ``brace`` the sign of a bracket drawn in a column; ``follows`` when each of its
-    passes comes after a pass of the row before; ``outside`` for text about the tables."""
+    passes comes after a pass of the row before; ``told`` places of joins
+    that are named by their own element; ``outside`` for text about the tables."""
 
     span: Span
     number: int
@@ -87,6 +88,7 @@ class Plan:
     instead: tuple[str, str | int] | None = None
     steps: dict[str | int, list[Step]] = field(default_factory=dict)
     loose: list[Said] = field(default_factory=list)
+    told: list[tuple[Target, Place]] = field(default_factory=list)
     outside: bool = False
 
     @property

@@ -23,7 +23,7 @@ from larkshead_table.layout import part_head, take_apart
 from larkshead_table.looks import looks
 from larkshead_table.places import Places
 from larkshead_table.repeats import label_key
-from larkshead_table.rowreader import RowReader, is_name
+from larkshead_table.rowreader import RowReader, is_name, row_label
 from larkshead_table.sayings import Listener
 from larkshead_table.soundness import empty_table, mend_row, missing_columns, no_counts
 from larkshead_table.spans import Repeats
@@ -86,6 +86,7 @@ class TableReading:
         repeats = Repeats(reader.plans, self.notices)
         stretches = repeats.find()
         places = Places(reader.plans, repeats.labels, stretches, self.notices)
+        places.lay_told()
         telling = Telling(reader.plans, stretches, places, self.notices, layout.origins, self.around.default or reader.default, reader.spans)
         pattern = layout.build([*self.around.covers, *telling.tell()])
         fill_front(pattern, self.around)
@@ -164,7 +165,7 @@ class TableReading:
                     continue
                 if column.role == "label" and len(cell) <= 3:
                     labels.add(label_key("".join(token.text for token in cell)))
-                    labels.update(label_key(token.text) for token in (cell[0], cell[-1]) if token.kind != "DASH")
+                    labels.update(row_label(token) for token in (cell[0], cell[-1]) if token.kind != "DASH")
                     if cell[0].text.isalpha() and len(cell) == 1:
                         names.add(cell[0].text.lower())
                 elif column.role == "element":

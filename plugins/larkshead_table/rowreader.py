@@ -5,7 +5,7 @@ from __future__ import annotations
 from copy import deepcopy
 
 from larkshead.conventions import Convention
-from larkshead.model import Attach, BareThread, Join, Length, LockJoin, MockPicot, NoTurn, Picot, Place, StatedTotal, Switch, Turn
+from larkshead.model import Attach, BareThread, Join, Length, LockJoin, MockPicot, NoTurn, Picot, Place, StatedTotal, Stitches, Switch, Turn
 from larkshead.reading import Notice, Source, Span
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import WorkSyntax
@@ -87,6 +87,7 @@ class _RowReading:
         self.slots: list[Token] = []
         self.picot_size: Length | None = None
         self.name = ""
+        self.numbers: list[tuple[SaidElement, Token | None]] = []
 
     def run(self) -> None:
         filled = [at for at, tokens in enumerate(self.cells) if tokens]
@@ -115,7 +116,7 @@ class _RowReading:
         if "opens" in said and len(filled) == 1:
             self.plan.opens = True
             return True
-        shut = self._shuts(first)
+        shut = self._shuts(first) if any(plan.opens for plan in self.reader.plans[:-1]) or len(filled) == 1 else 0
         if shut:
             self._end_of_repeat(first[shut:])
             for at in filled[1:]:
@@ -123,6 +124,12 @@ class _RowReading:
             self._finish()
             return True
         if len(filled) == 1 and self._heading(first, filled[0]):
+            return True
+        telling = [at for at in filled if self.reader.columns[at].role != "label"] if filled[-1] < len(self.reader.columns) else []
+        if len(telling) == 1 and self._copied_row(self.cells[telling[0]]):
+            for at in filled:
+                if at != telling[0]:
+                    self._label(self.cells[at], self.reader.columns[at], self.row.cell(at))
             return True
         return False
 
@@ -190,8 +197,11 @@ class _RowReading:
         text = cell.text(self.reader.source)
         kinds = [token.kind for token in tokens]
         if len(kinds) >= 3 and kinds[1] in ("DASH", "to", "glue") and label_key(tokens[0].text) and len(kinds) <= 4:
-            plan.first, plan.last = label_key(tokens[0].text), label_key(tokens[-1].text)
+            plan.first, plan.last = row_label(tokens[0]), row_label(tokens[-1])
             plan.labels.append(label_key(text))
+            return
+        if kinds == ["ORD"]:
+            plan.labels.append(row_label(tokens[0]))
             return
         which = self._on_pass(tokens)
         if which is not None:
@@ -255,6 +265,7 @@ class _RowReading:
         element = head.element
         unit = Unit(element)
         self.plan.units.append(unit)
+        self.numbers.append((element, head.number))
         for thread in (head.thread, element.thread):
             if thread:
                 self._use_thread(thread, element.span)
@@ -420,6 +431,11 @@ class _RowReading:
     def _side(self, number: int, tokens: list[Token], column: Column, cell: Cell) -> None:
         if "none" in meanings(cell.text(self.reader.source), self.convention):
             return
+        if any(token.kind in ELEMENTS for token in tokens[:3]):
+            # A column for each shuttle, with what is worked with it.
+            self._use_thread(f"shuttle {number + 1}", span_of(tokens))
+            self._element(tokens, Column("element", head=column.head), cell)
+            return
         c = Cursor(list(tokens))
         self.sides[number] = read_work_cell(c, "ring", self.notices)
         if c.tokens[c.at : c.limit]:
@@ -450,7 +466,7 @@ class _RowReading:
         text = cell.text(self.reader.source)
         said = meanings(text, self.convention)
         span = span_of(tokens)
-        if "no" in said and text[0].isalpha():
+        if "no" in said:
             self._act(SaidStep(NoTurn(), span))
         elif "yes" in said:
             self._act(SaidStep(Turn(), span))
@@ -664,6 +680,11 @@ class _RowReading:
             self._tell_totals(unit)
         elif self.beads or self.between:
             self._notice("unread-text", "warning", "this belongs to no element", self.beads or self.between)
+        for element, number in self.numbers:
+            if not element.pieces and number is not None and not any(self.sides):
+                # "Chain 8" with no other counts in its row.
+                element.pieces = [(Stitches(int(number.value)), Span(number.start, number.end))]
+                element.label, element.first = None, None
         for told in elements:
             self._keep(told)
             if told.element is not None and not told.element.pieces and told.element.alike is None:
@@ -797,6 +818,11 @@ class _RowReading:
         if what not in self.reader.shown:
             self.reader.shown.add(what)
             self._notice("assumed", "note", message, tokens)
+
+
+def row_label(token: Token) -> str:
+    """The key of a row named by a number, a letter, or an ordinal."""
+    return str(token.value) if token.kind == "ORD" else label_key(token.text)
 
 
 def is_name(tokens: list[Token]) -> bool:

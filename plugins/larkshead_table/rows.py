@@ -105,8 +105,7 @@ class _Rows:
         elif isinstance(step, Element):
             self._element(self._new(), step)
             self.open = True
-            if remark := self.words.remark(step):
-                self._alone(self.wording.fill("note", text=self.wording.rest(remark)))
+            self._remark(step)
         elif isinstance(step, Repeat):
             self._repeat(step, depth)
         elif isinstance(step, ByPass):
@@ -142,6 +141,10 @@ class _Rows:
             unsaid = wording.fill("unsaid_place")
             row.join_to = wording.fill("between_steps").join(place or unsaid for place in places)
 
+    def _remark(self, step: Step) -> None:
+        if isinstance(step, Element) and (remark := self.words.remark(step)):
+            self._alone(self.wording.fill("note", text=self.wording.rest(remark)))
+
     def _repeat(self, step: Repeat, depth: int) -> None:
         self.words.repeat_label(step)
         self.open = False
@@ -169,7 +172,10 @@ class _Rows:
 
     def _by_pass(self, step: ByPass, depth: int) -> None:
         self.open = False
-        self.step(step.step, depth + 1)
+        if isinstance(step.step, Element):
+            self._element(self._new(), step.step)
+        else:
+            self.step(step.step, depth + 1)
         number = self.number
         for which, steps in step.passes.items():
             on_pass = self.words.on_pass(which)
@@ -179,4 +185,5 @@ class _Rows:
                 self._element(row, steps[0])
             else:
                 row.then = self.words.inline(steps, depth + 1) if steps else self.wording.fill("leave_out")
+        self._remark(step.step)
         self.open = False

@@ -65,8 +65,9 @@ def interpret(tokens: list[Token], form: str) -> tuple[str, Any] | None:
     bead = _first(kinds, ("bead",))
     if bead is not None and bead <= (_first(kinds, _PLAIN | set(ELEMENTS)) or len(kinds)):
         return _beaded(tokens, kinds, picot, join, bead)
-    if picot is not None and join is not None and not _denied(tokens, picot):
-        varying = _varying(tokens, picot, join)
+    other = _made_picot(kinds)
+    if other is not None and join is not None and not _denied(tokens, other):
+        varying = _varying(tokens, other, join)
         if varying is not None:
             return "ITEM", varying
     if not form[0].isalnum() and {"switch", "shuttle"} & set(kinds):
@@ -95,6 +96,11 @@ def interpret(tokens: list[Token], form: str) -> tuple[str, Any] | None:
 
 def _first(kinds: list[str], wanted: Any) -> int | None:
     return next((i for i, kind in enumerate(kinds) if kind in wanted), None)
+
+
+def _made_picot(kinds: list[str]) -> int | None:
+    """The first picot that is made, and not the place a join goes to: ``join to the last p``."""
+    return next((i for i, kind in enumerate(kinds) if kind in PICOTS and "to" not in kinds[max(0, i - 3) : i]), None)
 
 
 def _denied(tokens: list[Token], at: int) -> bool:
