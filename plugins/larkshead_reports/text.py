@@ -35,7 +35,7 @@ def _remark(remark: Remark, color: bool) -> list[str]:
     severity = _paint(remark.severity, remark.severity, color)
     lines = [f"{_where(remark.file, remark.place)}{severity}: {printable(remark.message)} ({remark.name})"]
     if remark.place is not None and remark.text.strip():
-        lines += _quoted(remark.text, remark.place, color)
+        lines += _quoted(remark, remark.place, color)
     for place in remark.related:
         lines.append(f"{_where(remark.file, place)}{printable(place.words or 'see here')}")
     if remark.mend is not None:
@@ -55,15 +55,16 @@ def _where(file: str | None, place: Place | None) -> str:
     return f"{name}: " if place is None else f"{name}:{place.line}:{place.column}: "
 
 
-def _quoted(text: str, place: Place, color: bool) -> list[str]:
+def _quoted(remark: Remark, place: Place, color: bool) -> list[str]:
     """The user's line and a line of marks under the place."""
-    start = place.column - 1
-    end = place.end_column - 1 if place.end_line == place.line else len(text.rstrip())
+    text = remark.text
+    start = place.column - remark.text_column
+    end = place.end_column - remark.text_column if place.end_line == place.line else len(text.rstrip())
     end = max(end, start + 1)
     first, before, after = 0, "", ""
     if len(text) > _WIDTH:
         first = max(0, min(start - _WIDTH // 3, len(text) - _WIDTH))
-        before = "..." if first else ""
+        before = "..." if first or remark.text_column > 1 else ""
         after = "..." if first + _WIDTH < len(text) else ""
     piece = text[first : first + _WIDTH]
     shown = before + printable(piece.replace("\t", " ")) + after
@@ -108,6 +109,8 @@ def _summary(report: Report) -> str:
     for file in report.files:
         for remark in file.remarks:
             counts[remark.severity] += 1
+    if not report.files:
+        return "no pattern could be proofed"
     named = sum(1 for file in report.files if file.file)
     files = f"{named} {'pattern' if named == 1 else 'patterns'}"
     said = [f"{n} {word if n == 1 else word + 's'}" for word, n in counts.items() if n]

@@ -8,6 +8,9 @@ from pathlib import Path
 import pytest
 from calling import Call, notices
 
+from larkshead.app.remarks import of_notice
+from larkshead.reading import Notice, Source, Span
+
 CLEAN = "R 4 p 4 p 4\nTURN\nC 6 p 6\n"
 FAULTY = "R 4 p 4\nTURN\nC 6 p p 6\nTURN\nR 4 p 4\n"
 
@@ -107,3 +110,19 @@ def test_an_allowance_silences_and_is_told_when_it_matches_nothing(call: Call, w
     rules = [finding["rule"] for finding in json.loads(done.stdout)]
     assert ("picot-without-stitch" in rules) is not silenced, done.stderr
     assert ("unused-allowance" in rules) is not silenced
+
+
+def test_nothing_that_could_be_proofed(call: Call) -> None:
+    done = call("lint", "nowhere.steps")
+    assert (done.exit_code, done.stdout) == (2, "no pattern could be proofed\n")
+
+
+def test_remarks_on_an_endless_line_keep_only_their_surroundings(call: Call) -> None:
+    text = "R 4 p 4 zz " * 30_000
+    done = call("convert", "-", "--from", "shorthand", "--read-as", "en", "--to", "steplist", text=text)
+    assert len(done.stderr) < 2_000 * (1 + done.stderr.count("\n"))
+    source = Source("x" * 1000 + "here" + "y" * 1000 + "\nnext", "-")
+    remark = of_notice(Notice("odd", "note", "look", Span(1000, 1004)), source)
+    assert remark.place is not None
+    assert remark.text[remark.place.column - remark.text_column :].startswith("here")
+    assert len(remark.text) < 1000

@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from larkshead.app.convert import Converted
     from larkshead.linting.findings import Finding
 
+# How much of a line is kept before and behind a place, for reports that show it.
+_BEFORE, _BEHIND = 300, 600
 # What the severity of a loss is: what is gone, or put in, weighs more than what has another shape.
 _LOSS_SEVERITY = {"dropped": "warning", "approximated": "note", "assumed": "note"}
 
@@ -69,21 +71,16 @@ def _remark(
     span: Span | None,
     related: list[tuple[Span, str]],
 ) -> Remark:
-    place = None if span is None else Place.of(source, span)
-    return Remark(
-        sort,  # type: ignore[arg-type]
-        name,
-        severity,  # type: ignore[arg-type]
-        message,
-        source.name,
-        place,
-        [Place.of(source, where, words) for where, words in related],
-        "" if place is None or span is None else _line(source, span),
-    )
+    remark = Remark(sort, name, severity, message, source.name)  # type: ignore[arg-type]
+    remark.related = [Place.of(source, where, words) for where, words in related]
+    if span is not None:
+        remark.place = Place.of(source, span)
+        remark.text, remark.text_column = _line(source.text, span, remark.place.column)
+    return remark
 
 
-def _line(source: Source, span: Span) -> str:
-    """The user's own line at the beginning of a span, cut off where it is endless."""
-    start = source.text.rfind("\n", 0, span.start) + 1
-    end = source.text.find("\n", span.start)
-    return source.text[start : end if end >= 0 else len(source.text)]
+def _line(text: str, span: Span, column: int) -> tuple[str, int]:
+    """The user's line where a span begins, and the column it begins at; the surroundings in an endless line."""
+    start = span.start - min(column - 1, _BEFORE)
+    end = text.find("\n", span.start, span.start + _BEHIND)
+    return text[start : end if end >= 0 else span.start + _BEHIND], column - (span.start - start)

@@ -44,7 +44,8 @@ class Remark:
     """One thing said about a file (or about the program, then ``file`` is None).
 
     ``name`` is the rule's name for a finding, else the kind of the notice or loss; ``sort`` tells which. ``text`` is
-    the user's own line where the remark stands, for reports that show it.
+    the user's own line where the remark stands, for reports that show it; of an endless line it is the surroundings,
+    and ``text_column`` is where in the line they begin.
     """
 
     sort: Literal["finding", "notice", "loss"]
@@ -55,6 +56,7 @@ class Remark:
     place: Place | None = None
     related: list[Place] = field(default_factory=list)
     text: str = ""
+    text_column: int = 1
     mend: Mend | None = None
 
     def as_json(self) -> dict[str, Any]:
