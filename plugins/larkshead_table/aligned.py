@@ -53,9 +53,11 @@ def _column_starts(rows: list[tuple[Span, list[Span]]]) -> list[int]:
     """Where the columns begin, in characters from the line's start: by the lines that have as many fields as most full lines."""
     counts = Counter(len(fields) for _, fields in rows)
     common = max(counts.values())
-    width = max(n for n, lines in counts.items() if n > 1 and (lines * 3 >= common or n == len(rows[0][1]))) if any(
-        n > 1 for n in counts
-    ) else 1
+    width = (
+        max(n for n, lines in counts.items() if n > 1 and (lines * 3 >= common or n == len(rows[0][1])))
+        if any(n > 1 for n in counts)
+        else 1
+    )
     full = [(line, fields) for line, fields in rows if len(fields) == width]
     return [min(fields[column].start - line.start for line, fields in full) for column in range(width)]
 

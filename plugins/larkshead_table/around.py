@@ -73,12 +73,21 @@ def _tokens(source: Source, convention: Convention, own: dict[str, tuple[str, An
 
 
 def hear_text(
-    source: Source, convention: Convention, listener: Listener, around: Around, block: int, span: Span, behind: bool, notices: list[Notice]
+    source: Source,
+    convention: Convention,
+    listener: Listener,
+    around: Around,
+    block: int,
+    span: Span,
+    behind: bool,
+    notices: list[Notice],
 ) -> Plan:
     """What a stretch of text says beyond its own list, as a row without cells."""
     plan = Plan(span, 0)
     skip = around.fronts[block].skip
-    tokens = [t for t in _tokens(source, convention, around.own, span) if not any(s.start <= t.start < s.end for s in skip)]
+    tokens = [
+        t for t in _tokens(source, convention, around.own, span) if not any(s.start <= t.start < s.end for s in skip)
+    ]
     for sentence in clauses(tokens, _SENTENCES):
         sentence = [token for token in sentence if token.kind not in _BREAKS]
         while sentence and sentence[-1].kind in ("STOP", "SEMI"):
@@ -89,7 +98,13 @@ def hear_text(
 
 
 def _sentence(
-    source: Source, listener: Listener, around: Around, plan: Plan, tokens: list[Token], behind: bool, notices: list[Notice]
+    source: Source,
+    listener: Listener,
+    around: Around,
+    plan: Plan,
+    tokens: list[Token],
+    behind: bool,
+    notices: list[Notice],
 ) -> None:
     told = join_told(tokens, listener)
     if told is not None:
@@ -118,7 +133,7 @@ def _sentence(
             kept.append(thing)
     if not kept:
         return
-    if all(isinstance(thing, SaidTotal) for thing in kept) or behind and _is_work(kept):
+    if all(isinstance(thing, SaidTotal) for thing in kept) or (behind and _is_work(kept)):
         for thing in kept:
             if isinstance(thing, SaidElement):
                 plan.units.append(Unit(thing))
@@ -133,7 +148,10 @@ def join_told(tokens: list[Token], listener: Listener) -> tuple[Target, Place] |
     marks = [at for at, token in enumerate(tokens) if token.kind in _JOIN_WORDS]
     if not marks:
         return None
-    arrow = next((at for at in range(marks[0] + 1, len(tokens)) if tokens[at].kind == "to" or tokens[at].text in ("→", "=")), None)
+    arrow = next(
+        (at for at in range(marks[0] + 1, len(tokens)) if tokens[at].kind == "to" or tokens[at].text in ("→", "=")),
+        None,
+    )
     if arrow is None:
         return None
     whose = [t._replace(kind="picot") if t.kind in _JOIN_WORDS else t for t in tokens[:arrow]]
@@ -142,7 +160,7 @@ def join_told(tokens: list[Token], listener: Listener) -> tuple[Target, Place] |
     if len(owners) != 1 or len(targets) != 1:
         return None
     ref, part = owners[0].place.element, owners[0].place.part
-    named = ref is not None and ref.label is not None or part is not None and part.kind in ("row", "step")
+    named = (ref is not None and ref.label is not None) or (part is not None and part.kind in ("row", "step"))
     return (targets[0], owners[0].place) if named else None
 
 

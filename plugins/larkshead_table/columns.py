@@ -43,7 +43,17 @@ LOOKS: dict[str, frozenset[str]] = {
     "picot_size": frozenset({"length", "number"}),
 }
 # Content that is common enough to be taken for a role without a head to name it, and how sure that is.
-_UNNAMED = {"label": 0.8, "element": 1.5, "work": 1.4, "turn": 1.5, "then": 1.3, "joins": 1.2, "times": 1.1, "say": 1.25, "thread": 1.0}
+_UNNAMED = {
+    "label": 0.8,
+    "element": 1.5,
+    "work": 1.4,
+    "turn": 1.5,
+    "then": 1.3,
+    "joins": 1.2,
+    "times": 1.1,
+    "say": 1.25,
+    "thread": 1.0,
+}
 _SURE = 0.6
 # The first column of a table is the one that numbers its rows, if its cells allow it.
 _FIRST = 2.0
@@ -117,7 +127,7 @@ def is_head(cells: Sequence[str], convention: Convention) -> bool:
     if not filled or any(_COUNTS.search(cell) for cell in filled):
         return False
     known = sum(1 for cell in filled if max(head_roles(cell, convention).values(), default=0.0) >= 1.0)
-    return known >= 2 and known * 2 >= len(filled) or known == len(filled) == 1
+    return (known >= 2 and known * 2 >= len(filled)) or known == len(filled) == 1
 
 
 def is_side_head(cells: Sequence[str], convention: Convention) -> bool:
@@ -128,7 +138,9 @@ def is_side_head(cells: Sequence[str], convention: Convention) -> bool:
     return bool({"work", "joins", "turn", "then"} & set(named))
 
 
-def choose_roles(heads: Sequence[tuple[str, list[Token]]], contents: Sequence[Content], convention: Convention) -> list[Column]:
+def choose_roles(
+    heads: Sequence[tuple[str, list[Token]]], contents: Sequence[Content], convention: Convention
+) -> list[Column]:
     """The columns of a table, by their heads (words and tokens, empty without a head) and what stands in them."""
     columns = [_column(text, tokens, convention) for text, tokens in heads]
     _slots(columns, heads, contents)
@@ -144,7 +156,7 @@ def choose_roles(heads: Sequence[tuple[str, list[Token]]], contents: Sequence[Co
                 fit = content.share(role)
             if first and role == "label":
                 fit = max(fit, content.share("word"))
-            if content.looks and (fit >= _SURE or first and role == "label" and fit >= 0.5):
+            if content.looks and (fit >= _SURE or (first and role == "label" and fit >= 0.5)):
                 scores[role] = max(scores.get(role, 0.0), (_FIRST if first and role == "label" else weight) * fit)
         column.roles = scores
         column.role = max(scores, key=lambda role: scores[role], default="")
@@ -233,6 +245,8 @@ def _settle(columns: list[Column], contents: Sequence[Content]) -> None:
             if column is not best[0]:
                 column.role = "ds" if content.share("number") >= _SURE else "say"
     for column, content in pairs:
-        column.letters = bool(column.kind) and column.role == "element" and content.share("letter") > 0.9 and content.share("A") > 0
+        column.letters = (
+            bool(column.kind) and column.role == "element" and content.share("letter") > 0.9 and content.share("A") > 0
+        )
         if column.role == "joins" and content.share("number") >= _SURE and "joins_made" in column.roles:
             column.role = "joins_made"

@@ -39,7 +39,11 @@ def read_delimited(text: str, mark: str, start: int = 0) -> tuple[list[Row], lis
     if broken:
         others = [(span, "and here") for span, _ in broken[1:10]]
         span, closed = broken[0]
-        message = "more stands behind the quotation mark that closes this cell" if closed else "the quotation mark that opens this cell is not closed"
+        message = (
+            "more stands behind the quotation mark that closes this cell"
+            if closed
+            else "the quotation mark that opens this cell is not closed"
+        )
         notices.append(Notice("broken-quoting", "error", message, span, others))
     return rows, notices
 

@@ -101,7 +101,7 @@ def trim(text: str, start: int, end: int) -> Span | None:
             size = len(mark)
             if end - start > 2 * size and text.startswith(mark, start) and text.startswith(mark, end - size):
                 inner = text[start + size : end - size]
-                if mark not in inner and (mark[0] not in "*_" or not inner[0].isspace() and not inner[-1].isspace()):
+                if mark not in inner and (mark[0] not in "*_" or (not inner[0].isspace() and not inner[-1].isspace())):
                     start, end = start + size, end - size
                     break
         else:

@@ -10,7 +10,25 @@ from larkshead.reading.grammar.said import SaidElement
 from larkshead.reading.grammar.tokens import Token
 from larkshead.records import dataclass
 
-_LEADS = frozenset({"WORD", "glue", "OPEN", "SHUT", "ORD", "NUM", "small", "large", "previous", "next", "last", "COLON", "shuttle", "centre", "label"})
+_LEADS = frozenset(
+    {
+        "WORD",
+        "glue",
+        "OPEN",
+        "SHUT",
+        "ORD",
+        "NUM",
+        "small",
+        "large",
+        "previous",
+        "next",
+        "last",
+        "COLON",
+        "shuttle",
+        "centre",
+        "label",
+    }
+)
 _MOST = 10**9
 
 
@@ -84,13 +102,23 @@ def _one(token: Token) -> bool:
 def _label(c: Cursor, element: SaidElement, counts: bool) -> None:
     """A number, letter or short name right behind the kind."""
     token = c.peek()
-    if token.kind == "NUM" and token.spaced and counts and c.kind(1) not in ("COLON", "EQUALS", "NUM") and not _is_range(c):
+    if (
+        token.kind == "NUM"
+        and token.spaced
+        and counts
+        and c.kind(1) not in ("COLON", "EQUALS", "NUM")
+        and not _is_range(c)
+    ):
         return
     if token.text.lower().rstrip(".") in ("no", "nr") and c.kind(1) in ("NUM", "STOP"):
         c.next()
         c.take("STOP")
         token = c.peek()
-    if token.kind == "NUM" and c.kind(1) not in ("DASH", "PLUS", "DOT", "picot", "times", "double_stitch", "join", "half_stitch") or _is_range(c):
+    if (
+        (token.kind == "NUM"
+        and c.kind(1) not in ("DASH", "PLUS", "DOT", "picot", "times", "double_stitch", "join", "half_stitch"))
+        or _is_range(c)
+    ):
         c.next()
         element.first = int(token.value)
         element.label = str(token.value)
@@ -114,7 +142,11 @@ def _is_range(c: Cursor) -> bool:
         return False
     if c.kind(2) in ELEMENTS and c.kind(3) == "NUM":
         return True
-    return c.kind(2) == "NUM" and c.kind(3) not in ("DASH", "PLUS", "DOT", "picot", "double_stitch") and int(c.peek(2).value) > int(c.peek().value)
+    return (
+        c.kind(2) == "NUM"
+        and c.kind(3) not in ("DASH", "PLUS", "DOT", "picot", "double_stitch")
+        and int(c.peek(2).value) > int(c.peek().value)
+    )
 
 
 def _range(c: Cursor, element: SaidElement) -> None:
@@ -125,7 +157,11 @@ def _range(c: Cursor, element: SaidElement) -> None:
         ahead = 1 if c.kind() in ("DASH", "to", "COMMA", "glue") else 0
         if ahead and c.kind(ahead) in ELEMENTS and c.kind(ahead + 1) == "NUM":
             ahead += 1
-        elif not ahead or not c.peek(ahead).text.isdigit() or c.kind(ahead + 1) in ("DASH", "PLUS", "picot", "double_stitch", "times"):
+        elif (
+            not ahead
+            or not c.peek(ahead).text.isdigit()
+            or c.kind(ahead + 1) in ("DASH", "PLUS", "picot", "double_stitch", "times")
+        ):
             return
         element.last = int(c.peek(ahead).value)
         c.at += ahead + 1

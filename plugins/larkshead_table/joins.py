@@ -65,13 +65,21 @@ def _named(tokens: list[Token], names: Collection[str]) -> list[Token]:
     for at, token in enumerate(tokens):
         after = tokens[at + 1].kind if at + 1 < len(tokens) else "END"
         before = out[-1].kind if out else "START"
-        if token.kind in ("DASH", "PLUS") and before in ("last", "ORD", "middle", "next", "previous", "centre") and token.spaced:
+        if (
+            token.kind in ("DASH", "PLUS")
+            and before in ("last", "ORD", "middle", "next", "previous", "centre")
+            and token.spaced
+        ):
             token = token._replace(kind="picot")
         elif token.text[0].isalpha() and token.text.lower() in names and token.kind not in ("NUM", "ORD", *PICOTS):
             # "A ring" begins with an article, "ring A" and "A, last p" name one.
-            article = token.kind == "glue" and (after in ELEMENTS or after in PICOTS and before not in ELEMENTS)
+            article = token.kind == "glue" and (after in ELEMENTS or (after in PICOTS and before not in ELEMENTS))
             kind_word = token.kind in ELEMENTS and (len(token.text) > 1 or after in ELEMENTS)
-            if not article and not kind_word and (len(token.text) > 1 or token.text.isupper() or before in ("of", *ELEMENTS)):
+            if (
+                not article
+                and not kind_word
+                and (len(token.text) > 1 or token.text.isupper() or before in ("of", *ELEMENTS))
+            ):
                 token = token._replace(kind="label", text=token.text.upper() if len(token.text) == 1 else token.text)
         out.append(token)
     return out
@@ -85,7 +93,13 @@ def _glued(tokens: list[Token]) -> list[Token]:
         if token.kind == "STOP" and after is not None and after.text[0].islower():
             # The stop of an abbreviation.
             continue
-        if token.kind in ("STOP", "COLON", "SLASH", "DASH") and not token.spaced and after is not None and not after.spaced and out:
+        if (
+            token.kind in ("STOP", "COLON", "SLASH", "DASH")
+            and not token.spaced
+            and after is not None
+            and not after.spaced
+            and out
+        ):
             if after.kind in PICOTS or after.kind in ("NUM", "ORD", "base"):
                 continue
         out.append(token)
@@ -96,9 +110,15 @@ def _segments(tokens: list[Token]) -> list[list[Token]]:
     """The cell parted at commas, semicolons, and words for ``and`` between two places."""
     out: list[list[Token]] = [[]]
     for at, token in enumerate(tokens):
-        if token.kind in _SEPARATORS or (token.kind == "COLON" and any(t.kind in PARTS or t.kind in ELEMENTS for t in out[-1])):
-            out.append([])
-        elif token.kind == "glue" and out[-1] and out[-1][-1].kind not in _LINKS and _is_place(out[-1]) and _is_place(_ahead(tokens, at + 1)):
+        if token.kind in _SEPARATORS or (
+            token.kind == "COLON" and any(t.kind in PARTS or t.kind in ELEMENTS for t in out[-1])
+        ) or (
+            token.kind == "glue"
+            and out[-1]
+            and out[-1][-1].kind not in _LINKS
+            and _is_place(out[-1])
+            and _is_place(_ahead(tokens, at + 1))
+        ):
             out.append([])
         elif token.kind in ("OPEN", "SHUT"):
             # A bracket holds a place of its own or a remark on the one before it.
@@ -123,7 +143,11 @@ def _ahead(tokens: list[Token], at: int) -> list[Token]:
 
 def _glued_label(segment: list[Token], token: Token) -> bool:
     """``C3 A1``: a second letter with its number begins another place."""
-    letter = len(token.text) == 1 and token.text.isupper() and token.kind in ("WORD", "label", "double_stitch", "chain", "bead")
+    letter = (
+        len(token.text) == 1
+        and token.text.isupper()
+        and token.kind in ("WORD", "label", "double_stitch", "chain", "bead")
+    )
     return letter and len(segment) >= 2 and segment[-1].kind == "NUM" and not segment[-1].spaced
 
 
@@ -171,7 +195,11 @@ def _arrow(segment: list[Token]) -> int | None:
         if token.kind in _ARROWS or token.text in ("→", ">"):
             before = {t.kind for t in segment[:at]}
             after = {t.kind for t in segment[at + 1 :]}
-            if before & set(PICOTS) and after & (set(PICOTS) | set(ELEMENTS) | _SPOTS | {"label"}) and not before & set(ELEMENTS):
+            if (
+                before & set(PICOTS)
+                and after & (set(PICOTS) | set(ELEMENTS) | _SPOTS | {"label"})
+                and not before & set(ELEMENTS)
+            ):
                 return at
             return None
         if token.kind == "of":

@@ -30,6 +30,7 @@ def take_apart(source: Source, convention: Convention) -> Sheet:
         _between(sheet, text, lines, tables)
         return sheet
     mark, alike = choose_mark(text, lines)
+    mark = mark or _mark_of_head(text, lines, convention)
     spaced = sum(1 for line in lines if is_spaced(text, line))
     if mark and (mark == "\t" or alike >= spaced):
         _separated(sheet, source, lines, mark, convention)
@@ -38,8 +39,20 @@ def take_apart(source: Source, convention: Convention) -> Sheet:
     if not sheet.grids:
         sheet.blocks = [Span(0, len(text))] if text.strip() and len(text) <= _WORDS else []
         message = "there is no table here" if text.strip() else "there is nothing in this file"
-        sheet.notices.append(Notice("no-table", "error", message, Span(0, min(len(text), lines[0].end if lines else 0))))
+        sheet.notices.append(
+            Notice("no-table", "error", message, Span(0, min(len(text), lines[0].end if lines else 0)))
+        )
     return sheet
+
+
+def _mark_of_head(text: str, lines: list[Span], convention: Convention) -> str:
+    """The mark that parts a line of heads with nothing beneath it."""
+    for line in lines[:_FAR]:
+        words = text[line.start : min(line.end, line.start + 500)]
+        for mark in ("\t", ";", ","):
+            if mark in words and is_head([cell.strip() for cell in words.split(mark)], convention):
+                return mark
+    return ""
 
 
 def _between(sheet: Sheet, text: str, lines: list[Span], tables: list[tuple[int, int, Grid]]) -> None:
@@ -124,7 +137,7 @@ def _aligned_tables(text: str, lines: list[Span], convention: Convention) -> lis
         if goes_on and start == first and spaced:
             begin = tables[-1][0]
             tables[-1] = (begin, end, align(text, lines[begin:end]))
-        elif spaced and (head is not None and len(block) > 1 or working >= 2 and working * 2 >= len(spaced)):
+        elif spaced and ((head is not None and len(block) > 1) or (working >= 2 and working * 2 >= len(spaced))):
             tables.append((start, end, align(text, block)))
         else:
             continue

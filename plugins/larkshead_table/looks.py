@@ -9,13 +9,42 @@ from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.tokens import Token
 
 ACTIONS = frozenset(
-    {"reverse_work", "no_turn", "leave", "bare_thread", "lock_join", "mock_picot", "switch", "attach", "cut", "hide_ends"}
+    {
+        "reverse_work",
+        "no_turn",
+        "leave",
+        "bare_thread",
+        "lock_join",
+        "mock_picot",
+        "switch",
+        "attach",
+        "cut",
+        "hide_ends",
+    }
 )
-_TRADE = frozenset({*PICOTS, "join", "lock_join", "bead", "reverse_work", "no_turn", "cut", "mock_picot", "switch", "bare_thread", "leave", "close", "times"})
+_TRADE = frozenset(
+    {
+        *PICOTS,
+        "join",
+        "lock_join",
+        "bead",
+        "reverse_work",
+        "no_turn",
+        "cut",
+        "mock_picot",
+        "switch",
+        "bare_thread",
+        "leave",
+        "close",
+        "times",
+    }
+)
 MARKS = frozenset({"DASH", "PLUS", "DOT", "PLUSMINUS", "join", "folded_join", "bead", "none", *PICOTS})
 _SEPARATORS = frozenset({*MARKS, "COMMA", "NUM", "double_stitch", "OPEN", "SHUT", "times", "SLASH", "glue"})
 _ELEMENT_LEADS = frozenset({"small", "large", "NUM", "ORD", "glue", "WORD", "shuttle", "COLON"})
-_PLACE_WORDS = frozenset({"previous", "next", "last", "same", "middle", "centre", "any", "free", "base", "between", "fabric", "ORD", "of"})
+_PLACE_WORDS = frozenset(
+    {"previous", "next", "last", "same", "middle", "centre", "any", "free", "base", "between", "fabric", "ORD", "of"}
+)
 
 
 def meanings(text: str, convention: Convention) -> tuple[str, ...]:

@@ -14,7 +14,9 @@ _BREAK = re.compile(r"<br\s*/?>", re.IGNORECASE)
 
 def is_rule(line: str) -> bool:
     """A line that only draws: ``|---|:-:|``, ``+----+``, ``├──┼──┤``."""
-    return bool(_RULE.fullmatch(line)) and any(mark in line for mark in ("--", "==", "──", "━━", "══", ":-", "-:", "|-", "-|"))
+    return bool(_RULE.fullmatch(line)) and any(
+        mark in line for mark in ("--", "==", "──", "━━", "══", ":-", "-:", "|-", "-|")
+    )
 
 
 def is_barred(line: str) -> bool:

@@ -56,7 +56,9 @@ class Places:
                 joins = [item for item, _ in element.pieces if isinstance(item, Join)] if element is not None else []
                 join = _chosen(joins, owner.picot)
                 if join is None:
-                    self.notices.append(Notice("unread-text", "warning", "there is no such join in this table", target.span))
+                    self.notices.append(
+                        Notice("unread-text", "warning", "there is no such join in this table", target.span)
+                    )
                 else:
                     join.places = [target.place]
 
@@ -66,7 +68,15 @@ class Places:
             return None
         if ref.label is not None:
             return self._named(ref)
-        return next((e for plan in self.plans for e in plan.elements if self.numbers[id(e)] == ref.which and e.kind == ref.kind), None)
+        return next(
+            (
+                e
+                for plan in self.plans
+                for e in plan.elements
+                if self.numbers[id(e)] == ref.which and e.kind == ref.kind
+            ),
+            None,
+        )
 
     def settle(self, place: Place, at: int, span: Span) -> None:
         """Name the element of the row that a place in row ``at`` speaks of; a notice at ``span`` where there is none."""

@@ -87,7 +87,15 @@ class TableReading:
         stretches = repeats.find()
         places = Places(reader.plans, repeats.labels, stretches, self.notices)
         places.lay_told()
-        telling = Telling(reader.plans, stretches, places, self.notices, layout.origins, self.around.default or reader.default, reader.spans)
+        telling = Telling(
+            reader.plans,
+            stretches,
+            places,
+            self.notices,
+            layout.origins,
+            self.around.default or reader.default,
+            reader.spans,
+        )
         pattern = layout.build([*self.around.covers, *telling.tell()])
         fill_front(pattern, self.around)
         notices = sorted([*self.notices, *layout.notices], key=lambda n: n.span.start if n.span else 0)
@@ -154,7 +162,14 @@ class TableReading:
                 tokens[id(rows[at])] = self._cells(rows[at])
                 self.notices.append(notice)
 
-    def _names(self, rows: list[Row], columns: list[Column], tokens: dict[int, list[list[Token]]], labels: set[str], names: set[str]) -> None:
+    def _names(
+        self,
+        rows: list[Row],
+        columns: list[Column],
+        tokens: dict[int, list[list[Token]]],
+        labels: set[str],
+        names: set[str],
+    ) -> None:
         """The labels of rows and the words elements are called by, gathered before any row is read."""
         labelled = any(column.role == "label" for column in columns)
         for number, row in enumerate(rows):
@@ -175,7 +190,7 @@ class TableReading:
                         labels |= {f"{kind}:{label}", f"{kind[0]}{label}"}
                         if label[0].isalpha():
                             names.add(label)
-                    elif column.letters and len(cell) == 1 or head is None and len(cell) == 1 and is_name(cell):
+                    elif (column.letters and len(cell) == 1) or (head is None and len(cell) == 1 and is_name(cell)):
                         names.add(cell[0].text.lower())
 
 

@@ -27,7 +27,9 @@ def label_key(text: str) -> str:
 class AgainReader:
     """Reads one clause for a repeat. ``labels`` are the keys of the rows of the table."""
 
-    def __init__(self, tokens: list[Token], labels: Collection[str], convention: Convention, times_column: bool = False) -> None:
+    def __init__(
+        self, tokens: list[Token], labels: Collection[str], convention: Convention, times_column: bool = False
+    ) -> None:
         self.c = Cursor(tokens)
         self.labels = labels
         self.times_column = times_column
@@ -58,7 +60,9 @@ class AgainReader:
             return again.verb and bool(again.refs or again.last_rows)
         if again.how and {token.kind for token in self.c.tokens} <= _BARE:
             return True
-        return again.verb or self.part_named or bool(again.refs and (again.how or len(self.numbers) == 0 and again.times))
+        return (
+            again.verb or self.part_named or bool(again.refs and (again.how or (len(self.numbers) == 0 and again.times)))
+        )
 
     def _times(self) -> bool:
         """How often: ``5 times``, ``x 5``, ``5 more``, ``twice``, ``(6 in all)``."""
@@ -67,7 +71,7 @@ class AgainReader:
         if kind == "NUM":
             value = min(int(c.peek().value), _MOST)
             after = c.kind(1)
-            if after == "in_all" or after == "times" and c.kind(2) == "in_all":
+            if after == "in_all" or (after == "times" and c.kind(2) == "in_all"):
                 c.at += 2 if after == "in_all" else 3
                 if again.times is not None:
                     again.total = value
@@ -160,12 +164,21 @@ class AgainReader:
                 return key
         key = label_key(token.text)
         digits = token.kind == "NUM" and token.text.isdigit()
-        listed = c.kind(1) in _TO or c.kind(1) in _AND and c.kind(2) == "NUM" or c.kind(1) == "times"
+        listed = c.kind(1) in _TO or (c.kind(1) in _AND and c.kind(2) == "NUM") or c.kind(1) == "times"
         alone = self.times_column and digits and not listed and not named
         if digits and (named or (key in self.labels and not alone)):
             c.next()
             return key
-        if not digits and key in self.labels and (named or len(key) > 1 or c.kind(1) in (*_TO, *_AND) or (c.at and c.tokens[c.at - 1].kind in (*_TO, *_AND))):
+        if (
+            not digits
+            and key in self.labels
+            and (
+                named
+                or len(key) > 1
+                or c.kind(1) in (*_TO, *_AND)
+                or (c.at and c.tokens[c.at - 1].kind in (*_TO, *_AND))
+            )
+        ):
             c.next()
             return key
         return None
@@ -239,7 +252,12 @@ def _goes_on(clause: list[Token]) -> bool:
     kinds = {token.kind for token in clause}
     if kinds & {"join", "lock_join", "joining", "but", "picot", "cut", "reverse_work", "instead", "PLUS"}:
         return False
-    return bool(kinds & {"times", "more", "in_all", "with", "twice", "once", "until"}) or kinds <= {"COMMA", "NUM", "glue", "WORD"}
+    return bool(kinds & {"times", "more", "in_all", "with", "twice", "once", "until"}) or kinds <= {
+        "COMMA",
+        "NUM",
+        "glue",
+        "WORD",
+    }
 
 
 def _near(tokens: list[Token], convention: Convention) -> str:

@@ -5,7 +5,21 @@ from __future__ import annotations
 from copy import deepcopy
 
 from larkshead.conventions import Convention
-from larkshead.model import Attach, BareThread, Join, Length, LockJoin, MockPicot, NoTurn, Picot, Place, StatedTotal, Stitches, Switch, Turn
+from larkshead.model import (
+    Attach,
+    BareThread,
+    Join,
+    Length,
+    LockJoin,
+    MockPicot,
+    NoTurn,
+    Picot,
+    Place,
+    StatedTotal,
+    Stitches,
+    Switch,
+    Turn,
+)
 from larkshead.reading import Notice, Source, Span
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import WorkSyntax
@@ -25,7 +39,25 @@ from larkshead_table.sayings import Listener
 from larkshead_table.works import between_items, lay_beads, lay_between, read_work_cell, spread_picots, sums, two_sides
 
 _BRACES = "\\/{}|⎫⎬⎭⎧⎨⎩┐┘┤│)]["
-_NAME_KINDS = frozenset({"WORD", "middle", "centre", "last", "first", "ORD", "next", "opposite", "small", "large", "base", "tip", "fabric", "corner", "ends"})
+_NAME_KINDS = frozenset(
+    {
+        "WORD",
+        "middle",
+        "centre",
+        "last",
+        "first",
+        "ORD",
+        "next",
+        "opposite",
+        "small",
+        "large",
+        "base",
+        "tip",
+        "fabric",
+        "corner",
+        "ends",
+    }
+)
 _KINDS = {"ring": "split ring", "chain": "split chain"}
 _TOTALS = {"ds": "ds", "picots": "picots", "joins_made": "joins"}
 
@@ -110,7 +142,7 @@ class _RowReading:
         first = self.cells[filled[0]]
         text = self._text(filled[0])
         said = meanings(text, self.convention)
-        if "total" in said or "total" in meanings(first[0].text, self.convention) and self._only_numbers(filled[1:]):
+        if "total" in said or ("total" in meanings(first[0].text, self.convention) and self._only_numbers(filled[1:])):
             self._total_row(filled)
             return True
         if "opens" in said and len(filled) == 1:
@@ -125,7 +157,11 @@ class _RowReading:
             return True
         if len(filled) == 1 and self._heading(first, filled[0]):
             return True
-        telling = [at for at in filled if self.reader.columns[at].role != "label"] if filled[-1] < len(self.reader.columns) else []
+        telling = (
+            [at for at in filled if self.reader.columns[at].role != "label"]
+            if filled[-1] < len(self.reader.columns)
+            else []
+        )
         if len(telling) == 1 and self._copied_row(self.cells[telling[0]]):
             for at in filled:
                 if at != telling[0]:
@@ -137,7 +173,9 @@ class _RowReading:
         """How many tokens of a cell say that a repeat ends here."""
         for size in range(min(4, len(tokens)), 0, -1):
             words = " ".join(token.text for token in tokens[:size])
-            if "shuts" in meanings(words, self.convention) and (size > 1 or len(tokens) == 1 or tokens[1].kind in ("COMMA", "COLON")):
+            if "shuts" in meanings(words, self.convention) and (
+                size > 1 or len(tokens) == 1 or tokens[1].kind in ("COMMA", "COLON")
+            ):
                 return size
         return 0
 
@@ -181,7 +219,11 @@ class _RowReading:
                 if token.kind != "NUM":
                     continue
                 after = next((t.kind for t in tokens[i + 1 : i + 3] if t.kind not in ("glue", "small", "large")), "")
-                what = _what_total(after) or (_TOTALS.get(role, "") or ("ds" if role in ("work", "slot") else "beads" if role == "beads" else "") if len(tokens) == 1 else "")
+                what = _what_total(after) or (
+                    _TOTALS.get(role, "") or ("ds" if role in ("work", "slot") else "beads" if role == "beads" else "")
+                    if len(tokens) == 1
+                    else ""
+                )
                 if what:
                     counts[what] = int(token.value)
         if counts:
@@ -210,7 +252,9 @@ class _RowReading:
         if kinds[0] in PARTS and len(kinds) == 2:
             plan.labels.append(label_key(tokens[1].text))
             if kinds[0] != "step" and kinds[0] != "row":
-                plan.heading = SaidHeading(PARTS[kinds[0]], span_of(tokens), int(tokens[1].value) if kinds[1] == "NUM" else None)
+                plan.heading = SaidHeading(
+                    PARTS[kinds[0]], span_of(tokens), int(tokens[1].value) if kinds[1] == "NUM" else None
+                )
         elif len(text) <= 8 or len(kinds) <= 2:
             plan.labels.append(label_key(text))
             head = read_head(Cursor(list(tokens))) if not self.reader.has("element") else None
@@ -221,7 +265,11 @@ class _RowReading:
 
     def _on_pass(self, tokens: list[Token]) -> str | int | None:
         """``3 on the last pass``: the row tells what is worked instead of row 3 on a pass."""
-        if len(tokens) < 3 or label_key(tokens[0].text) not in self.reader.listener.labels or tokens[1].kind not in ("to", "COMMA", "last", "ORD", "WORD", "OPEN"):
+        if (
+            len(tokens) < 3
+            or label_key(tokens[0].text) not in self.reader.listener.labels
+            or tokens[1].kind not in ("to", "COMMA", "last", "ORD", "WORD", "OPEN")
+        ):
             return None
         for token in tokens[1:]:
             if token.kind == "last":
@@ -240,9 +288,13 @@ class _RowReading:
         kind = next((PARTS[t.kind] for t in tokens if t.kind in PARTS), "centre" if tokens[0].kind == "centre" else "")
         number = next((int(t.value) for t in tokens if t.kind in ("NUM", "ORD")), None)
         if not kind:
-            heads = [word for word, (token_kind, _) in self.convention.forms.items() if token_kind in PARTS and word == column.head.lower().strip(" .:")]
+            heads = [
+                word
+                for word, (token_kind, _) in self.convention.forms.items()
+                if token_kind in PARTS and word == column.head.lower().strip(" .:")
+            ]
             kind = PARTS[self.convention.forms[heads[0]][0]] if heads else ""
-        name = "" if number is not None or kind == "centre" and len(tokens) == 1 else text
+        name = "" if number is not None or (kind == "centre" and len(tokens) == 1) else text
         self.plan.heading = SaidHeading(kind or ("round" if number is not None else ""), span_of(tokens), number, name)
 
     def _element(self, tokens: list[Token], column: Column, cell: Cell) -> None:
@@ -251,7 +303,9 @@ class _RowReading:
             return
         if "same" in said and self.reader.last:
             before = next(reversed(self.reader.last.values()))
-            self.plan.units.append(Unit(SaidElement(before.kind, span_of(tokens), size=before.size, thread=before.thread)))
+            self.plan.units.append(
+                Unit(SaidElement(before.kind, span_of(tokens), size=before.size, thread=before.thread))
+            )
             return
         if column.letters and len(tokens) == 1:
             self._nameless(tokens, column, cell)
@@ -276,7 +330,14 @@ class _RowReading:
     def _nameless(self, tokens: list[Token], column: Column, cell: Cell) -> None:
         """A cell that names no kind of element: a number under a head that does, or a name of the pattern's own."""
         kinds = [token.kind for token in tokens]
-        if column.kind and (kinds == ["NUM"] or len(kinds) == 1 and len(tokens[0].text) <= 2 or len(kinds) == 3 and kinds[0] == kinds[2] == "NUM" and kinds[1] in ("DASH", "to")):
+        if column.kind and (
+            kinds == ["NUM"]
+            or (len(kinds) == 1
+            and len(tokens[0].text) <= 2)
+            or (len(kinds) == 3
+            and kinds[0] == kinds[2] == "NUM"
+            and kinds[1] in ("DASH", "to"))
+        ):
             element = SaidElement(column.kind, span_of(tokens), size=column.size)
             if len(kinds) == 3:
                 element.first, element.last = int(tokens[0].value), int(tokens[2].value)
@@ -302,7 +363,9 @@ class _RowReading:
             labels.append(label_key(element.label) if not element.label.isdigit() else f"{kind[0]}{element.label}")
         elif element.first is not None and element.last is not None:
             kind = element.kind.split()[-1]
-            labels.extend(f"{kind}:{number}" for number in range(element.first, min(element.last, element.first + 99) + 1))
+            labels.extend(
+                f"{kind}:{number}" for number in range(element.first, min(element.last, element.first + 99) + 1)
+            )
 
     def _rest_of_element(self, c: Cursor, unit: Unit, column: Column, cell: Cell) -> None:
         """What stands behind the name in the same cell: how many, the work, actions."""
@@ -315,10 +378,20 @@ class _RowReading:
         if c.kind() == "times" and c.kind(1) == "NUM" and c.kind(2) in ("END", "SHUT"):
             element.count = max(1, int(c.peek(1).value))
             c.at += 2
-        elif c.kind() == "OPEN" and c.kind(1) in ("times", "NUM") and c.kind(2) in ("NUM", "times") and c.kind(3) == "SHUT":
+        elif (
+            c.kind() == "OPEN"
+            and c.kind(1) in ("times", "NUM")
+            and c.kind(2) in ("NUM", "times")
+            and c.kind(3) == "SHUT"
+        ):
             element.count = max(1, next(int(t.value) for t in c.tokens[c.at + 1 : c.at + 3] if t.kind == "NUM"))
             c.at += 4
-        elif c.kind() == "OPEN" and c.kind(2) == "SHUT" and element.label is None and c.kind(1) in ("WORD", "label", "small", "large"):
+        elif (
+            c.kind() == "OPEN"
+            and c.kind(2) == "SHUT"
+            and element.label is None
+            and c.kind(1) in ("WORD", "label", "small", "large")
+        ):
             token = c.peek(1)
             if token.kind in ("small", "large"):
                 element.size = token.kind
@@ -356,7 +429,9 @@ class _RowReading:
             unit.element = SaidElement(kind, span_of(tokens), size=column.size, label=self.name or None)
             self.name = ""
             if not column.kind:
-                self._notice("assumed", "warning", "what this work belongs to is not said; it is taken for a ring", tokens)
+                self._notice(
+                    "assumed", "warning", "what this work belongs to is not said; it is taken for a ring", tokens
+                )
         if self._same(unit, tokens, said) or "none" in said:
             return
         self._work_at(Cursor(list(tokens)), unit, column, cell)
@@ -364,7 +439,11 @@ class _RowReading:
     def _length_of_action(self, tokens: list[Token], unit: Unit, column: Column) -> bool:
         """``BT | 5 mm``: the length of bare thread or a mock picot, told where others have their counts."""
         said = unit.after[-1] if unit.after else None
-        if not isinstance(said, SaidStep) or not isinstance(said.step, BareThread | MockPicot) or said.step.length is not None:
+        if (
+            not isinstance(said, SaidStep)
+            or not isinstance(said.step, BareThread | MockPicot)
+            or said.step.length is not None
+        ):
             return False
         length = read_length(Cursor(list(tokens)), bare_unit=True)
         if length is None:
@@ -449,8 +528,10 @@ class _RowReading:
         if "none" in said or "unsaid" in said:
             return
         targets = read_targets(tokens, self.reader.listener.names, self.convention)
-        heard_words = any(t.kind in ("ORD", "last") for t in tokens) and any(t.kind in ("join", "is", "instead") for t in tokens)
-        if not targets or heard_words and not any(unsaid_joins(e.pieces) for e in self.plan.elements):
+        heard_words = any(t.kind in ("ORD", "last") for t in tokens) and any(
+            t.kind in ("join", "is", "instead") for t in tokens
+        )
+        if not targets or (heard_words and not any(unsaid_joins(e.pieces) for e in self.plan.elements)):
             if tells_lock(tokens) and not targets:
                 self.locked = tokens
             else:
@@ -484,17 +565,21 @@ class _RowReading:
 
     def _thread(self, tokens: list[Token], column: Column, cell: Cell) -> None:
         said = meanings(cell.text(self.reader.source), self.convention)
-        if "same" in said or "none" in said and not any(t.kind == "NUM" for t in tokens):
+        if "same" in said or ("none" in said and not any(t.kind == "NUM" for t in tokens)):
             return
         numbers = [int(token.value) for token in tokens if token.kind in ("NUM", "ORD")]
         words = [token for token in tokens if token.kind == "WORD" or (len(token.text) == 1 and token.text.isalpha())]
         if len(numbers) > 1 and not any(token.kind in ("ball", "with", "to") for token in tokens):
             return
         if numbers:
-            self._use_thread(f"shuttle {numbers[-1] if any(t.kind == 'to' for t in tokens) else numbers[0]}", span_of(tokens))
+            self._use_thread(
+                f"shuttle {numbers[-1] if any(t.kind == 'to' for t in tokens) else numbers[0]}", span_of(tokens)
+            )
         elif len(words) == 1:
             named = any(token.kind == "shuttle" for token in tokens)
-            self._use_thread(f"shuttle {words[0].text}" if named or len(words[0].text) == 1 else words[0].text, span_of(tokens))
+            self._use_thread(
+                f"shuttle {words[0].text}" if named or len(words[0].text) == 1 else words[0].text, span_of(tokens)
+            )
 
     def _use_thread(self, name: str, span: Span) -> None:
         reader = self.reader
@@ -540,7 +625,7 @@ class _RowReading:
 
     def _times(self, tokens: list[Token], column: Column, cell: Cell) -> None:
         text = cell.text(self.reader.source)
-        if text[0] in _BRACES or text[-1] in _BRACES and text.count("(") == text.count(")") - (text[-1] == ")"):
+        if text[0] in _BRACES or (text[-1] in _BRACES and text.count("(") == text.count(")") - (text[-1] == ")")):
             self.plan.brace = text
         elif "none" in meanings(text, self.convention) and not any(t.kind == "NUM" for t in tokens):
             return
@@ -612,7 +697,12 @@ class _RowReading:
     def _copied_row(self, tokens: list[Token]) -> bool:
         """``as step 2``, ``same as row 1``: a whole row told again."""
         kinds = [token.kind for token in tokens if token.kind != "glue"]
-        if self.plan.units or not kinds or kinds[0] not in ("like", "same") or any(k in ("join", "PLUS", "but", "picot") for k in kinds):
+        if (
+            self.plan.units
+            or not kinds
+            or kinds[0] not in ("like", "same")
+            or any(k in ("join", "PLUS", "but", "picot") for k in kinds)
+        ):
             return False
         keys = [label_key("".join(t.text for t in tokens if t.kind not in ("like", "same", "glue", "STOP", *PARTS)))]
         plan = next((found for key in keys if (found := self.reader.find(key)) is not None), None)
@@ -666,7 +756,9 @@ class _RowReading:
         if unit is not None and unit.element is not None:
             element = unit.element
             if self.between:
-                element.pieces = lay_between(element.pieces, between_items(self.between), self.notices, span_of(self.between))
+                element.pieces = lay_between(
+                    element.pieces, between_items(self.between), self.notices, span_of(self.between)
+                )
             self._spread(element)
         self._place_targets()
         if unit is not None and unit.element is not None:
@@ -730,7 +822,12 @@ class _RowReading:
 
     def _place_targets(self) -> None:
         """Places told go to the joins of the row in order; what is left over is a lock join or makes a picot a join."""
-        joins = [(unit, join) for unit in self.plan.units if unit.element is not None for join in unsaid_joins(unit.element.pieces)]
+        joins = [
+            (unit, join)
+            for unit in self.plan.units
+            if unit.element is not None
+            for join in unsaid_joins(unit.element.pieces)
+        ]
         left: list[Target] = []
         for target in self.targets:
             self.reader.spans[id(target.place)] = target.span
@@ -747,7 +844,15 @@ class _RowReading:
             entry[1].places = [target.place]
             if target.folded and entry[1].kind == "picot":
                 entry[1].kind = "folded"
-        if self.targets and joins and not left and (len(self.targets) == 1 and (self.targets[0].every or self.targets[0].place.picot in ("next", "any", "free"))):
+        if (
+            self.targets
+            and joins
+            and not left
+            and (
+                len(self.targets) == 1
+                and (self.targets[0].every or self.targets[0].place.picot in ("next", "any", "free"))
+            )
+        ):
             for _, join in joins:
                 join.places = [deepcopy(self.targets[0].place)]
         for target in left:
@@ -790,7 +895,9 @@ class _RowReading:
         item, span = element.pieces[at]
         element.pieces[at] = (Join([target.place], "folded" if target.folded else "picot"), span)
         if target.item == "":
-            self.notices.append(Notice("assumed", "note", "the join told here is taken for the picot written in its place", target.span))
+            self.notices.append(
+                Notice("assumed", "note", "the join told here is taken for the picot written in its place", target.span)
+            )
         return True
 
     def _tell_totals(self, unit: Unit) -> None:

@@ -21,7 +21,9 @@ from larkshead_table.repeats import read_again
 
 _CLAUSE_ENDS = frozenset({"STOP", "SEMI", "NL", "PARA"})
 _JOINS = frozenset({"join", "joining", "folded_join", "lock_join", "PLUS"})
-_JOIN_LEADS = frozenset({"join", "PLUS", "joining", "folded_join", "ORD", "last", "previous", "next", "same", "middle", "label"})
+_JOIN_LEADS = frozenset(
+    {"join", "PLUS", "joining", "folded_join", "ORD", "last", "previous", "next", "same", "middle", "label"}
+)
 _PASSES = frozenset({"ORD", "last", "each", "after", "only"})
 
 
@@ -96,7 +98,9 @@ class Listener:
         which = self._which(tokens[: picots[0]])
         if which is None or "to" in between:
             return None
-        return Change("first", "join", "picot", elements="number", passes=which, element_kind=_kind(tokens), span=span_of(tokens))
+        return Change(
+            "first", "join", "picot", elements="number", passes=which, element_kind=_kind(tokens), span=span_of(tokens)
+        )
 
     def _by_pass(self, tokens: list[Token]) -> Change | None:
         """``last time join to first p of R1``, ``on the last pass the last p joins to the first ring``."""
@@ -150,8 +154,19 @@ class Listener:
         out: list[Token] = []
         for clause in clauses(tokens, ("COMMA", *_CLAUSE_ENDS)):
             leads = [token.kind for token in clause if token.kind not in ("COMMA", "glue", "WORD", "OPEN", "to")]
-            works = any(a.kind == "NUM" and b.kind in ("DASH", "PLUS") for a, b in zip(clause, clause[1:], strict=False))
-            places = bool(leads) and not works and (leads[0] in _JOIN_LEADS or leads[0] in PICOTS or bool(set(leads) & set(PICOTS)) and leads[0] in ELEMENTS)
+            works = any(
+                a.kind == "NUM" and b.kind in ("DASH", "PLUS") for a, b in zip(clause, clause[1:], strict=False)
+            )
+            places = (
+                bool(leads)
+                and not works
+                and (
+                    leads[0] in _JOIN_LEADS
+                    or leads[0] in PICOTS
+                    or (bool(set(leads) & set(PICOTS))
+                    and leads[0] in ELEMENTS)
+                )
+            )
             targets = read_targets(clause, self.names, self.convention) if places else []
             if targets:
                 heard.targets += targets
@@ -186,4 +201,4 @@ def _kind(tokens: list[Token]) -> str:
     return next((ELEMENTS[token.kind] for token in tokens if token.kind in ELEMENTS), "")
 
 
-__all__ = ["Attach", "LockJoin", "Listener", "Note", "SaidElement", "SaidStep", "Sayings", "Switch", "clauses"]
+__all__ = ["Attach", "Listener", "LockJoin", "Note", "SaidElement", "SaidStep", "Sayings", "Switch", "clauses"]

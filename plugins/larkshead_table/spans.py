@@ -84,7 +84,15 @@ class Repeats:
             if plan.works and plan.first.isdigit() and plan.last.isdigit() and self._at(plan.first, at) in (None, at):
                 plan.count *= max(1, min(int(plan.last) - int(plan.first) + 1, 10**9))
             elif plan.times is not None and not plan.works:
-                plan.again.append(Again(plan.times.span, plan.times.times, plan.times.how, [(plan.first, plan.last)], total=plan.times.total))
+                plan.again.append(
+                    Again(
+                        plan.times.span,
+                        plan.times.times,
+                        plan.times.how,
+                        [(plan.first, plan.last)],
+                        total=plan.times.total,
+                    )
+                )
                 plan.times = None
 
     def _followers(self) -> None:
@@ -97,12 +105,18 @@ class Repeats:
                 first = self.plans[before]
                 if first.count != plan.count:
                     message = f"{plan.count} of these come after {first.count} of the row before"
-                    self.notices.append(Notice("contradiction", "warning", message, plan.span, [(first.span, "the row before")]))
+                    self.notices.append(
+                        Notice("contradiction", "warning", message, plan.span, [(first.span, "the row before")])
+                    )
                 elif not plan.follows:
-                    self.notices.append(Notice("assumed", "note", "these two rows are taken to be worked in turn", plan.span))
+                    self.notices.append(
+                        Notice("assumed", "note", "these two rows are taken to be worked in turn", plan.span)
+                    )
                 times = first.count
                 first.count = plan.count = 1
-                self.stretches.append(Stretch(before, at, times, first.elements[-1].span if first.elements else first.span))
+                self.stretches.append(
+                    Stretch(before, at, times, first.elements[-1].span if first.elements else first.span)
+                )
             at -= 1
         for at, plan in enumerate(self.plans):
             if plan.count > 1:
@@ -134,12 +148,17 @@ class Repeats:
                 first = open_rows.pop()
                 self._stretch(first, at, plan.shuts)
         for at in open_rows:
-            self.notices.append(Notice("unmatched-repeat", "warning", "this repeat is never ended", self.plans[at].span))
+            self.notices.append(
+                Notice("unmatched-repeat", "warning", "this repeat is never ended", self.plans[at].span)
+            )
         at = 0
         while at < len(self.plans):
             end = at
-            while end < len(self.plans) and self.plans[end].brace and (end == at or self.plans[end].brace[0] not in _STARTS) and (
-                end == at or self.plans[end - 1].brace[-1] not in _ENDS
+            while (
+                end < len(self.plans)
+                and self.plans[end].brace
+                and (end == at or self.plans[end].brace[0] not in _STARTS)
+                and (end == at or self.plans[end - 1].brace[-1] not in _ENDS)
             ):
                 end += 1
             if end > at:
@@ -170,13 +189,23 @@ class Repeats:
                 if following.heading is not None or not following.works:
                     break
                 other = following.times
-                alike = other is not None and not other.refs and not other.kinds and not other.near and other.in_all == times
+                alike = (
+                    other is not None
+                    and not other.refs
+                    and not other.kinds
+                    and not other.near
+                    and other.in_all == times
+                )
                 if not alike and not (other is None and ones):
                     break
                 end += 1
             if times is not None and times > 1:
                 if end > at and any(plan.times is not None for plan in self.plans[at + 1 : end + 1]):
-                    self.notices.append(Notice("assumed", "note", "rows with the same number are taken to be worked in turn", again.span))
+                    self.notices.append(
+                        Notice(
+                            "assumed", "note", "rows with the same number are taken to be worked in turn", again.span
+                        )
+                    )
                 self._stretch(at, end, again)
             at = end + 1
 
@@ -212,7 +241,9 @@ class Repeats:
                     continue
                 row = self._at(label, at)
                 if row is None:
-                    self.notices.append(Notice("unmatched-repeat", "warning", f"there is no row {label} to repeat", again.span))
+                    self.notices.append(
+                        Notice("unmatched-repeat", "warning", f"there is no row {label} to repeat", again.span)
+                    )
                     if label == last and found:
                         # Everything up to here is taken.
                         found.append(at)
@@ -243,7 +274,9 @@ class Repeats:
             return False
         times, over = divmod(rows, per_pass)
         if over:
-            self.notices.append(Notice("contradiction", "warning", f"{rows} rows do not come out even with {per_pass}", again.span))
+            self.notices.append(
+                Notice("contradiction", "warning", f"{rows} rows do not come out even with {per_pass}", again.span)
+            )
         self.stretches.append(Stretch(first, last, max(1, times), again.span, behind=at))
         return True
 
@@ -255,7 +288,7 @@ class Repeats:
         for kind in others:
             after = self._kind_row(at, kind, 1)
             before = self._kind_row(at, kind, -1)
-            beside = again.near == "beside" or again.kinds[0] in mine and len(again.kinds) > 1
+            beside = again.near == "beside" or (again.kinds[0] in mine and len(again.kinds) > 1)
             row = after if beside and after is not None else before if before is not None else after
             if row is not None:
                 first, last = min(first, row), max(last, row)
@@ -285,7 +318,9 @@ class Repeats:
                 return first
             before = self.plans[first - 1]
             parted = any(
-                isinstance(said, SaidStep) and isinstance(said.step, Cut | Attach) for unit in before.units for said in unit.after
+                isinstance(said, SaidStep) and isinstance(said.step, Cut | Attach)
+                for unit in before.units
+                for said in unit.after
             )
             if first - 1 in self.ends or parted or before.again:
                 return first
@@ -315,14 +350,21 @@ class Repeats:
         while last > first and not self.plans[last].works:
             last -= 1
         if not self.plans[first].works:
-            self.notices.append(Notice("unmatched-repeat", "warning", "nothing is worked in the rows to repeat", again.span))
+            self.notices.append(
+                Notice("unmatched-repeat", "warning", "nothing is worked in the rows to repeat", again.span)
+            )
             return
         times = again.in_all
         if again.until:
             times = self._until(first, last, again)
         elif times is None and not again.open:
             self.notices.append(Notice("open-repeat", "note", "how often to repeat is not said", again.span))
-        if again.total is not None and again.times is not None and again.how == "more" and again.total != again.times + 1:
+        if (
+            again.total is not None
+            and again.times is not None
+            and again.how == "more"
+            and again.total != again.times + 1
+        ):
             message = f"{again.times} more times do not make {again.total} in all"
             self.notices.append(Notice("contradiction", "warning", message, again.span))
         behind = -1
@@ -351,7 +393,9 @@ class Repeats:
             if inside:
                 times, over = divmod(wanted - before, inside)
                 if over or times < 1:
-                    self.notices.append(Notice("contradiction", "warning", f"{wanted} {kind}s do not come out even", again.span))
+                    self.notices.append(
+                        Notice("contradiction", "warning", f"{wanted} {kind}s do not come out even", again.span)
+                    )
                 return max(1, times)
         return None
 

@@ -27,7 +27,16 @@ from larkshead_table.spans import Stretch
 class Telling:
     """Tells the rows of a pattern to the shared assembly."""
 
-    def __init__(self, plans: list[Plan], stretches: list[Stretch], places: Places, notices: list[Notice], origins: Origins, default: Place | None = None, spans: dict[int, Span] | None = None) -> None:
+    def __init__(
+        self,
+        plans: list[Plan],
+        stretches: list[Stretch],
+        places: Places,
+        notices: list[Notice],
+        origins: Origins,
+        default: Place | None = None,
+        spans: dict[int, Span] | None = None,
+    ) -> None:
         self.default = default
         # Where the words of a place stand, by its identity.
         self.spans = spans or {}
@@ -117,7 +126,9 @@ class Telling:
                 continue
             row = labels.get(plan.instead[0])
             if row is None or not self.plans[row].elements:
-                self.notices.append(Notice("unread-text", "warning", f"there is no element in row {plan.instead[0]}", plan.span))
+                self.notices.append(
+                    Notice("unread-text", "warning", f"there is no element in row {plan.instead[0]}", plan.span)
+                )
                 plan.instead = None
             else:
                 self.instead.setdefault(row, []).append((at, plan))
@@ -143,7 +154,9 @@ class Telling:
     def _built(self, said: SaidElement) -> Element:
         """The element of the model."""
         pieces: list[Piece] = [(item.item if isinstance(item, Varying) else item, span) for item, span in said.pieces]
-        element = Element(said.kind, items_of(pieces), said.label, said.thread, said.technique, said.size, said.half_closed)  # type: ignore[arg-type]
+        element = Element(
+            said.kind, items_of(pieces), said.label, said.thread, said.technique, said.size, said.half_closed
+        )  # type: ignore[arg-type]
         self.origins.record(element, said.span, spans_of(pieces))
         return element
 

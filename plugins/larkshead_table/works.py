@@ -93,7 +93,9 @@ def lay_between(pieces: list[Piece], items: list[Piece], notices: list[Notice], 
     if len(items) == 1:
         items = items * wanted
     if len(items) != wanted:
-        message = f"{len(groups)} groups have {wanted} places between them, but {len(items)} things are told to stand there"
+        message = (
+            f"{len(groups)} groups have {wanted} places between them, but {len(items)} things are told to stand there"
+        )
         notices.append(Notice("unclear-count", "warning", message, span))
         items = (items + [(Picot(), span)] * wanted)[:wanted]
     out = [groups[0]]
@@ -140,7 +142,9 @@ def lay_beads(tokens: list[Token], pieces: list[Piece], span: Span, notices: lis
     there = sum(_beads_in(item) for item, _ in pieces)
     if there:
         if there != count and kinds <= {"NUM", "bead"}:
-            notices.append(Notice("contradiction", "warning", f"{count} beads are told here, the work has {there}", span))
+            notices.append(
+                Notice("contradiction", "warning", f"{count} beads are told here, the work has {there}", span)
+            )
         return True
     picots = [item for item, _ in pieces if isinstance(item, Picot)]
     joins = [item for item, _ in pieces if isinstance(item, Join)]
@@ -160,7 +164,9 @@ def lay_beads(tokens: list[Token], pieces: list[Piece], span: Span, notices: lis
         each, over = divmod(count, len(chosen))
         if over or not each:
             return False
-        notices.append(Notice("assumed", "note", f"{count} beads taken as {each} on each of {len(chosen)} picots", span))
+        notices.append(
+            Notice("assumed", "note", f"{count} beads taken as {each} on each of {len(chosen)} picots", span)
+        )
         count = each
     for item in chosen:
         item.beads = count
@@ -189,4 +195,14 @@ def sums(pieces: list[Piece]) -> dict[str, int]:
     return found
 
 
-__all__ = ["between_items", "lay_beads", "lay_between", "matches", "read_times", "read_work_cell", "spread_picots", "sums", "two_sides"]
+__all__ = [
+    "between_items",
+    "lay_beads",
+    "lay_between",
+    "matches",
+    "read_times",
+    "read_work_cell",
+    "spread_picots",
+    "sums",
+    "two_sides",
+]
