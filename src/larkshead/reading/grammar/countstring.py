@@ -31,7 +31,7 @@ ITEM_KINDS = frozenset({"NUM", "bead", *MARKS, *PICOTS, *JOINS})
 SIDE_KINDS = frozenset({"SLASH", "CARET", "second_side", "shuttle"})
 # What stands behind a number that is no count of stitches.
 _NO_COUNT = frozenset({"UNIT", "times", "more", "in_all", *ELEMENTS})
-LIMIT = 2000
+LIMIT = 10_000
 _BEADS = 99
 
 
@@ -448,6 +448,8 @@ class _Counts:
         join_up = (times or 1) > 1 and ends_counted and isinstance(pieces[0][0], Stitches)
         for number in range(times or 1):
             if len(self.pieces) > LIMIT:
+                message = f"more than {LIMIT:,} counts and picots in one element; those after them are not read"
+                self.syntax.notices.append(Notice("too-many-items", "error", message, c.span(start)))
                 break
             if number and join_up:
                 self.add(Picot(), c.span(start))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from copy import copy, deepcopy
+from copy import copy
 
 from larkshead.model import (
     Attach,
@@ -28,7 +28,7 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.building import Building
 from larkshead.reading.grammar.evidence import settle_rounds
-from larkshead.reading.grammar.meanings import Varying
+from larkshead.reading.grammar.meanings import Varying, copy_item
 from larkshead.reading.grammar.passes import apply_change, lay_change
 from larkshead.reading.grammar.plainlines import SaidPlain
 from larkshead.reading.grammar.said import (
@@ -85,6 +85,7 @@ class Layout(Building):
         self.alike_tail: list[Step] = []
         self.mock: int | None = None
         self.depths: dict[int, int] = {}
+        self.around = False
         self.copies = 0
         self.copying_stopped = False
         self.kinds: dict[str, list[Element]] = {}
@@ -95,7 +96,7 @@ class Layout(Building):
         for thing in said:
             handlers["_" + type(thing).__name__](thing)
         self._end_part()
-        for settled in settle_rounds(self.pattern.parts):
+        for settled in settle_rounds(self.pattern.parts) if self.around else ():
             self.notice(
                 "assumed",
                 "note",
@@ -221,7 +222,7 @@ class Layout(Building):
                 message = f"more than {_MOST_COPIES:,} steps are told as like others; those from here on are not read"
                 self.notice("too-many-steps", "error", message, span)
             return []
-        copied = deepcopy(steps)
+        copied = copy_steps(steps)
         for step in copied:
             self._record_all(step, span)
         return copied
@@ -347,7 +348,7 @@ class Layout(Building):
                 self.notice("unread-text", "warning", "this refers to an element that is not told", said.span)
                 self.add(Note("?"), said.span)
                 return
-            work = deepcopy(model.work)
+            work = [copy_item(item) for item in model.work]
             for change in (*said.alike.changes, *said.changes):
                 self._apply(work, change)
         else:
@@ -500,6 +501,7 @@ class Layout(Building):
             self.notice("nesting", "error", f"repeats nested more than {_DEEPEST} deep; this one is not read", span)
             return
         repeat = Repeat(body, times, until)
+        self.around = self.around or times is None and bool(until)
         self.depths[id(repeat)] = depth
         self.origins.record(repeat, span)
         self.steps[start:end] = [repeat]
@@ -851,6 +853,22 @@ class Layout(Building):
                 begun[0] = True
             out.append(step)
         steps[:] = out
+
+
+def copy_steps(steps: list[Step]) -> list[Step]:
+    """Steps of their own like those given; places, which nothing changes, are shared."""
+    out: list[Step] = []
+    for step in steps:
+        fresh = copy(step)
+        if isinstance(fresh, Element):
+            fresh.work = [copy_item(item) if isinstance(item, Join) else item for item in fresh.work]
+        elif isinstance(fresh, Repeat):
+            fresh.steps = copy_steps(fresh.steps)
+        elif isinstance(fresh, ByPass):
+            fresh.step = copy_steps([fresh.step])[0]
+            fresh.passes = {which: copy_steps(others) for which, others in fresh.passes.items()}
+        out.append(fresh)
+    return out
 
 
 def _size(steps: list[Step]) -> int:

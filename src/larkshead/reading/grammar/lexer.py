@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from itertools import islice
 from typing import Any
 
 from larkshead.conventions import Convention
@@ -45,18 +46,25 @@ _HUGE = 10**18
 # What makes a fraction or decimal number of the numbers before it.
 _INCH_MARKS = "\"″”"
 _MEASURED = frozenset({"UNIT", "QUOTE"})
+# Forms of a pattern's own that are looked for at most; no list of abbreviations is as long.
+MOST_OWN = 400
 Own = Mapping[str, tuple[str, Any]]
 
 
 def tokenize(
-    text: str, convention: Convention, own: Own | None = None, start: int = 0, end: int | None = None
+    text: str,
+    convention: Convention,
+    own: Own | None = None,
+    start: int = 0,
+    end: int | None = None,
+    most: int | None = None,
 ) -> list[Token]:
-    """The tokens of ``text[start:end]``.
+    """The tokens of ``text[start:end]``, ``most`` at most.
 
     ``own`` is the pattern's own list, forms as spelt with their kind and value: it rules over the convention.
     """
     own = own or {}
-    raw = _raw_tokens(text, start, len(text) if end is None else end, own)
+    raw = _raw_tokens(text, start, len(text) if end is None else end, own, most)
     return _phrases(raw, text, convention, own)
 
 
@@ -66,7 +74,7 @@ def own_pattern(own: Own) -> re.Pattern[str]:
     A form of letters stands alone or beside figures; a full stop, colon or comma that is a mark stands between figures; a
     dash is none between letters.
     """
-    forms = sorted((form for form in own if form), key=len, reverse=True)
+    forms = sorted((form for form in islice(own, MOST_OWN) if form), key=len, reverse=True)
     return re.compile(f"(?P<OWN>{'|'.join(map(_own_alternative, forms))})|{_ALTERNATIVES}", re.VERBOSE)
 
 
@@ -89,12 +97,12 @@ def _own_alternative(form: str) -> str:
     return escaped
 
 
-def _raw_tokens(text: str, start: int, end: int, own: Own) -> list[Token]:
+def _raw_tokens(text: str, start: int, end: int, own: Own, most: int | None) -> list[Token]:
     """Numbers, words and marks, words not yet looked up (kind WORD)."""
     tokens: list[Token] = []
     add = tokens.append
     last = start
-    for found in (own_pattern(own) if own else _RAW).finditer(text, start, end):
+    for found in islice((own_pattern(own) if own else _RAW).finditer(text, start, end), most):
         kind = found.lastgroup or "OTHER"
         at, stop = found.span()
         raw = found.group()

@@ -11,12 +11,14 @@ from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.layout import Layout
 from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.lines import Lines
-from larkshead.reading.grammar.plainlines import PlainLines
+from larkshead.reading.grammar.plainlines import MOST_TOKENS, PlainLines
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Source, Span
 
 
+# No line of a pattern is as long; one that is is not read, and said.
+_LONGEST_LINE = 100_000
 # Letters at the head of lines that may name the elements, whatever else they abbreviate.
 _HEADS = re.compile(r"^[ABD][ \t]+\d", re.MULTILINE)
 
@@ -24,14 +26,15 @@ _HEADS = re.compile(r"^[ABD][ \t]+\d", re.MULTILINE)
 def read_lines(source: Source, convention: Convention, style: str) -> Reading:
     """The reading of a text in lines of abbreviations and marks."""
     text = source.text
-    if _HEADS.search(text):
-        plain = tokens = tokenize(text, convention)
+    stretches, overlong = _stretches(text)
+    if _HEADS.search(text) and not overlong:
+        plain = tokens = tokenize(text, convention, most=MOST_TOKENS)
     else:
-        tokens, plain = PlainLines.of(convention).tokens(text, convention)
+        tokens, plain = PlainLines.of(convention).tokens(text, convention, stretches)
     front = read_front(text, tokens)
     names: dict[str, list[Token]] = {}
     if front.own:
-        tokens = tokenize(text, convention, front.own)
+        tokens = [t for start, end in stretches for t in tokenize(text, convention, front.own, start, end, MOST_TOKENS)]
         for form, span in front.names.items():
             inner = [t for t in tokens if span.start <= t.start < span.end and not (t.kind == "NAME" and t.value == form)]
             inner.append(Token("KIND", front.name_kinds.get(form, "ring"), span.end, span.end, False, ""))
@@ -41,10 +44,39 @@ def read_lines(source: Source, convention: Convention, style: str) -> Reading:
     layout = Layout()
     layout.notices = lines.notices
     pattern = layout.build(said)
+    for span in overlong:
+        layout.notice("too-long", "error", f"a line of more than {_LONGEST_LINE:,} characters is not read", Span(span.start, span.start + 1))
+    if len(plain) >= MOST_TOKENS or len(tokens) >= MOST_TOKENS and front.own:
+        at = tokens[-1].end
+        message = f"more than {MOST_TOKENS:,} words and marks; what follows from here on is not read"
+        layout.notice("too-long", "error", message, Span(at, min(at + 1, len(text))))
     surround(pattern, front)
     reading = Reading(source, pattern, layout.origins, layout.notices, style, convention.name)
     tell_abbreviations(reading, plain, convention, [front])
     return reading
+
+
+def _stretches(text: str) -> tuple[list[Span], list[Span]]:
+    """The text in stretches without its overlong lines, and those lines."""
+    kept: list[Span] = []
+    overlong: list[Span] = []
+    at = start = 0
+    while len(text) - at > _LONGEST_LINE:
+        end = text.rfind("\n", at, at + _LONGEST_LINE)
+        if end >= 0:
+            at = end + 1
+            continue
+        end = text.find("\n", at)
+        end = len(text) if end < 0 else end
+        if at > start:
+            kept.append(Span(start, at))
+        overlong.append(Span(at, end))
+        start = at = end
+        if at < len(text):
+            at += 1
+    if start < len(text) or not kept:
+        kept.append(Span(start, len(text)))
+    return kept, overlong
 
 
 def without(tokens: list[Token], skip: list[Span]) -> list[Token]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import islice
 
 from larkshead.model import Join
 
@@ -37,7 +38,7 @@ class OpenJoins:
         self._drop_told()
         found: list[Join] = []
         element: object = None
-        for join, its_line, owner in reversed(self._entries[-_LOOK_BACK:]):
+        for join, its_line, owner in islice(reversed(self._entries), _LOOK_BACK):
             if join.places:
                 continue
             if element is not None and owner is not element and (len(found) >= places or its_line != line):

@@ -27,6 +27,8 @@ _REMEMBERED = 50_000
 # A line longer than this is left to the grammar.
 _LONGEST = 200
 _PICOT = Picot()
+# Words and marks of a text that are read at most, plain lines aside.
+MOST_TOKENS = 1_000_000
 
 
 class PlainLine:
@@ -91,7 +93,7 @@ class PlainLines:
         turn = _either(by_kind.get("reverse_work", []))
         body = (
             rf"(?P<element>{element})(?:(?P<label>\d{{1,4}}):|:)?[ ]?(?<![\d:]|[a-z](?=\d))"
-            rf"(?P<counts>(?<=[ :])\d{{1,4}}(?:[ ]?[-+–][ ]?\d{{1,4}})*)"
+            rf"(?P<counts>(?<=[ :])\d{{1,4}}(?:[ ]?[-+–][ ]?\d{{1,4}}){{0,60}})"
             rf"(?:,?[ ](?P<close>{close})\b\.?)?(?:[,;]?[ ](?P<turn>{turn})\b\.?)?[ ]*"
         )
         self.line = re.compile(rf"{body}(?=\n|\Z)", re.IGNORECASE)
@@ -106,12 +108,21 @@ class PlainLines:
         assert isinstance(found, PlainLines)
         return found
 
-    def tokens(self, text: str, convention: Convention) -> tuple[list[Token], list[Token]]:
-        """The tokens of a text, a plain line as one of kind PLAIN; and the same with every plain line's words, once each."""
+    def tokens(self, text: str, convention: Convention, stretches: list[Span]) -> tuple[list[Token], list[Token]]:
+        """The tokens of stretches of a text, a plain line as one of kind PLAIN; and those with a plain line's words, once each."""
         tokens: list[Token] = []
         words: list[Token] = []
         seen: set[str] = set()
-        at, end = 0, len(text)
+        for stretch in stretches:
+            self._tokens(text, convention, stretch, tokens, words, seen)
+            if len(words) >= MOST_TOKENS:
+                break
+        return tokens, words
+
+    def _tokens(
+        self, text: str, convention: Convention, stretch: Span, tokens: list[Token], words: list[Token], seen: set[str]
+    ) -> None:
+        at, end = stretch
         remembered = self.remembered
         match = self.line.match
         while at < end:
@@ -136,13 +147,14 @@ class PlainLines:
                         tokens.append(Token("NL", "\n", at, at + 1, False, "\n"))
                         at += 1
                     continue
-            ahead = self.next.search(text, at + 1)
+            ahead = self.next.search(text, at + 1, end)
             stop = ahead.start() if ahead is not None else end
-            others = tokenize(text, convention, None, at, stop)
+            others = tokenize(text, convention, None, at, stop, MOST_TOKENS)
             tokens += others
             words += others
             at = stop
-        return tokens, words
+            if len(words) >= MOST_TOKENS:
+                break
 
     def _understand(self, raw: str, found: re.Match[str], convention: Convention) -> PlainLine | None:
         """A line as the grammar reads it by itself; None where it says anything but one element and a turn."""
