@@ -163,3 +163,42 @@ def test_a_sample_may_stand_in_place_of_a_file(call: Call) -> None:
     unknown = call("convert", "sample:windflour", "--to", "steplist")
     assert unknown.exit_code == 2
     assert "did you mean windflower?" in unknown.stderr
+
+
+HOUSE = """name: house
+extends: en
+title: House
+language: en
+terms:
+  ring:
+    say: [loop, loops]
+    short: L
+    source: memory
+"""
+
+
+def test_a_convention_of_ones_own(call: Call) -> None:
+    Path("house.yaml").write_text(HOUSE, "utf-8")
+    Path("fern.steps").write_text(PLAIN, "utf-8")
+    written = call("convert", "fern.steps", "--to", "shorthand", "--write-as", "house.yaml")
+    assert "L" in written.stdout and "R" not in written.stdout.replace("RW", ""), written.stdout
+    assert written.exit_code == 0, written.stderr
+    back = call(
+        "convert", "-", "--from", "shorthand", "--read-as", "house.yaml", "--to", "steplist", text=written.stdout
+    )
+    assert back.exit_code == 0, back.stderr
+    assert [line for line in back.stdout.splitlines() if not line.startswith("#")] == PLAIN.splitlines()
+    again = call(
+        "convert", "-", "--from", "shorthand", "--read-as", "house.yaml", "--to", "shorthand", text=written.stdout
+    )
+    assert again.exit_code == 0, again.stderr
+    assert "L 4" in again.stdout
+    Path("larkshead.toml").write_text('conventions = ["house.yaml"]\nwrite-as = "house"\n', "utf-8")
+    assert call("convert", "fern.steps", "--to", "shorthand").stdout == written.stdout
+
+
+def test_a_faulty_convention_is_told_with_its_place(call: Call) -> None:
+    Path("house.yaml").write_text(HOUSE + "colour: red\n", "utf-8")
+    done = call("convert", "-", "--from", "steplist", "--to", "prose", "--write-as", "house.yaml", text=PLAIN)
+    assert (done.exit_code, done.stdout) == (2, "")
+    assert "house.yaml:" in done.stderr and "colour" in done.stderr

@@ -147,6 +147,9 @@ class Workbench:
                     f"the convention {name} cannot be read: {fault.strerror}", kind="unknown-convention"
                 ) from None
             self._conventions[name] = loaded
+            if loaded.name not in self.registry.conventions:
+                # A file of the user's own: from here on its name will do.
+                self._conventions.setdefault(loaded.name, loaded)
         return loaded
 
     def loaded_convention(self, name: str) -> Convention | None:
