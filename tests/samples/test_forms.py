@@ -59,7 +59,7 @@ def test_the_forms_are_worked_alike(name: str, form: str) -> None:
 @pytest.mark.parametrize("form", FORMS)
 @pytest.mark.parametrize("name", NAMES)
 def test_a_form_is_read_whole(name: str, form: str) -> None:
-    """Nothing is left unread and nothing had to be assumed; only the text with slips may be seen to contradict itself."""
+    """Nothing is left unread or assumed; only the text with slips may be seen to contradict itself."""
     troubles = [n for n in read(name, form).notices if n.severity != "note" or n.kind in ("unread-text", "assumed")]
     if name == "turnstile":
         troubles = [n for n in troubles if n.kind != "contradiction"]
