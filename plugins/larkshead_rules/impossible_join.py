@@ -17,7 +17,7 @@ def check(context: Context) -> Iterator[Finding]:
         together.
     Exempt: joins to a base, to bare thread, to fabric or to another motif; joins to a mock picot; patterns that
         count joined places as picots (that reading is tried first); a place that the text does not settle
-        (ambiguous-join).
+        (ambiguous-join); what a passage (a text without title and materials) does not tell of.
     Fix: none: which picot is meant is not known.
     Good:
         Shuttle and ball.
@@ -35,7 +35,8 @@ def check(context: Context) -> Iterator[Finding]:
         join = joined.join
         if join.resolved or join.candidates or not join.reason:
             continue
-        if join.place.unsaid and join.element is None:
+        if join.element is None and (join.place.unsaid or not context.is_whole):
+            # What is named stands nowhere in this text: in a passage it may stand before or behind it.
             continue
         into = join.element
         related = [(into.step, None, "this is where it would go")] if into is not None else []

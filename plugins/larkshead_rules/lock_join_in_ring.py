@@ -21,10 +21,9 @@ def check(context: Context) -> Iterator[Finding]:
         Shuttle and ball.
         R 5-5-5 cl RW
         C 6-6, LJ to the base of the R
-    Bad:
-        One shuttle.
-        R 5-5-5 cl
-        R 5, LJ to the last picot of the previous R, 5-5 cl
+    Bad (steplist):
+        R 5 p 5 p 5
+        R 5 lj 5 p 5 -> previous ring, last picot
     Source: a lock join fixes the stitches and stops them sliding [TA-LJ], [GS-LJ]; split rings [LL-JOIN].
     """
     for element in context.written:

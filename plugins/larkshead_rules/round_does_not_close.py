@@ -97,20 +97,15 @@ def _fastened_to(made: list[WorkedElement | WorkedAction], first: WorkedElement,
 def _loose_end(
     context: Context, made: list[WorkedElement | WorkedAction], end: WorkedElement, first: WorkedElement
 ) -> Iterator[Finding]:
-    """The last chain of a closed round with nothing said of where its end goes; only advice where the threads are
-    tied."""
+    """The last chain of a round with nothing said of where its end goes, before the threads are cut: advice only, since
+    they may be tied there."""
     after = [one.step for one in context.worked.sequence[end.index + 1 : end.index + 9]]
-    for step in after:
-        if isinstance(step, (LockJoin, MockPicot, Attach)):
-            return
-        if isinstance(step, Cut):
-            tied = step.tie
-            break
-    else:
+    told = next((step for step in after if isinstance(step, (LockJoin, MockPicot, Attach, Cut))), None)
+    if not isinstance(told, Cut):
         return
     yield context.finding(
         f"{context.name(end)} ends the round and is not joined to the base of {context.name(first)}",
         end.step,
         related=[(first.step, None, "the round began here")],
-        severity="note" if tied else None,
+        severity="note",
     )

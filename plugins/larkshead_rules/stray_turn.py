@@ -19,6 +19,7 @@ def check(context: Context) -> Iterator[Finding]:
         other side.
     Good:
         Shuttle and ball.
+        Abbreviations: Ra, Rb and Rc the three rings, C chain, - picot, + join, RW reverse work.
         *Ra 4-4-4 cl DNR
         Rb 4+6-6-4 cl DNR, joining to the last picot of Ra
         Rc 4+4-4 cl RW, joining to the last picot of Rb
@@ -26,6 +27,7 @@ def check(context: Context) -> Iterator[Finding]:
         Repeat from * 3 more times.
     Bad:
         Shuttle and ball.
+        Abbreviations: Ra, Rb and Rc the three rings, C chain, - picot, + join, RW reverse work.
         *Ra 4-4-4 cl RW
         Rb 4+6-6-4 cl DNR, joining to the last picot of Ra
         Rc 4+4-4 cl RW, joining to the last picot of Rb

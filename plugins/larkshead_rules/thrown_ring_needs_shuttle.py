@@ -5,6 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from larkshead.linting import Context, Finding
+from larkshead.model import Switch
+
+# What readers call the technique of a ring that is said to be thrown off the element before.
+THROWN = "thrown"
 
 
 def check(context: Context) -> Iterator[Finding]:
@@ -29,15 +33,21 @@ def check(context: Context) -> Iterator[Finding]:
     """
     if not context.worked.threads_known:
         return
-    balls = {thread.name for thread in context.pattern.threads if thread.role == "ball"}
+    threads = context.pattern.threads
+    listed = {thread.name for thread in threads}
+    balls = {thread.name for thread in threads if thread.role == "ball"}
+    if sum(thread.role == "shuttle" for thread in threads) > 1 or not balls:
+        return
+    switched = any(isinstance(made.step, Switch) for made in context.worked.sequence)
     for element in context.written:
         made = element.worked[0]
-        if made.thrown_from is None or element.kind not in ("ring", "josephine ring"):
+        if element.kind not in ("ring", "josephine ring"):
             continue
-        if made.core in balls:
+        off = made.thrown_from is not None and made.core in balls
+        told = element.step.technique == THROWN and not switched and (element.step.thread or "") not in listed
+        if off or told:
             yield context.finding(
-                f"{context.name(made)} is thrown off {context.name(made.thrown_from)} with the {made.core}; it takes a "
-                f"shuttle to make a ring",
+                f"{context.name(made)} is thrown off with the {next(iter(balls))}; it takes a shuttle to make a ring",
                 element.step,
                 related=context.thread_places(),
             )

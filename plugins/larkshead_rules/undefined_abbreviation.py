@@ -7,6 +7,9 @@ from collections.abc import Iterator
 from larkshead.linting import Context, Finding
 from larkshead.reading import Severity
 
+# So many entries make a list, however many other forms are used.
+LIST = 4
+
 
 def check(context: Context) -> Iterator[Finding]:
     """An abbreviation or mark is used and not explained.
@@ -30,7 +33,14 @@ def check(context: Context) -> Iterator[Finding]:
         return
     explained = {form.casefold() for form in context.reading.abbreviations_defined}
     explained |= {entry.form.casefold() for entry in context.pattern.abbreviations}
-    known = context.common_forms() if not explained else set()
+    used = {form.casefold() for form, _ in context.reading.abbreviations_used}
+    listed = len(explained) >= LIST or len(explained & used) * 2 >= len(used)
+    if not listed:
+        # One or two odd ones explained on the way are no list.
+        known = context.common_forms() | explained
+        explained = set()
+    else:
+        known = set()
     if not explained and not (known and (context.pattern.title or context.pattern.threads)):
         return
     seen: set[str] = set()

@@ -115,6 +115,7 @@ CASES = [
         "R 3 p 3", "TURN", "R 4 p 4", "TURN", "R 5 p 5", "TURN", "R 6 p 6", "TURN", "R 7 p 7",
     ),
     case("unlike-sisters", None, "", "REP 3 {", "R 4 p 4", "TURN", "R 5 p 5", "TURN", "}"),
+    case("unlike-sisters", None, "", "R 5 p 5", "C 6", "R 6 p 6", "C 6", "R 5 p 5"),
     # picot-without-stitch
     case("picot-without-stitch", None, "", "R 4 p 4 p 4"),
     case("picot-without-stitch", 1, "after the last stitch", "R 4 p 4 p"),
@@ -140,6 +141,17 @@ CASES = [
         "R 5 p 5 p 5 p 5 # A", "C 6", "R 5 p 5 j 5 -> ring A",
     ),
     case("ambiguous-join", None, "", "R 5 p 5 # A", "C 6", "R 5 j 5 -> ring A"),
+    case(
+        "ambiguous-join",
+        4,
+        "it is not said of what",
+        "R 5 p 5 p 5",
+        "C 6",
+        "REP 3 {",
+        "R 5 j 5 p 5 -> next picot",
+        "C 6",
+        "}",
+    ),
     # picot-already-joined
     case("picot-already-joined", None, "", *row()),
     case(
@@ -160,6 +172,17 @@ CASES = [
         "R 5 j 5 p 5 -> previous ring, last picot",
     ),
     case("missing-join", None, "", *ring_of_rings()),
+    case(
+        "missing-join",
+        4,
+        "is not joined to ring 2 beside it",
+        "REP 3 {",
+        "R 4 p 4 p 4",
+        "R 4 j 6 p 4 -> previous ring, last picot",
+        "R 4 p 4 p 4",
+        "C 9",
+        "}",
+    ),
     # round-does-not-close
     case("round-does-not-close", None, "", *ring_of_rings()),
     case(
@@ -396,6 +419,42 @@ def test_what_the_reader_says_of_repeats_and_abbreviations() -> None:
     assert [(one.span, one.message) for one in found] == [
         (Span(2, 3), "RW is used here and not explained in the pattern's list")
     ]
+
+
+def test_a_few_explained_on_the_way_are_no_list() -> None:
+    """Only a whole pattern is told so, by a note, and only of what is not common knowledge."""
+    reading = read("R 4 p 4\n")
+    reading.abbreviations_used = [(form, Span(at, at + 1)) for at, form in enumerate(("R", "p", "cl", "RW", "FJ"))]
+    reading.abbreviations_defined = {"FJ"}
+    habits = Convention(
+        "x", forms={"r": ("ring", None), "p": ("picot", None)}, everyone_knows=frozenset({"ring", "picot"})
+    )
+    found = findings_of(target("undefined-abbreviation"), reading, habits)
+    assert [(one.message.split()[0], one.severity) for one in found] == [("cl", "note"), ("RW", "note")]
+    reading.pattern.threads = []
+    assert findings_of(target("undefined-abbreviation"), reading, habits) == []
+
+
+def test_thrown_rings_are_sisters() -> None:
+    rings = ["R 4 p 4", "R 4 p 4", "R 5 p 5", "R 4 p 4"]
+    lines = ["C 3"]
+    for ring in rings:
+        lines += ["SWITCH", ring, "SWITCH", "C 3 # continued"]
+    found = assert_finds(
+        target("unlike-sisters"), "\n".join(lines) + "\n", read, says="is worked 5-5, its 3 sisters 4-4"
+    )
+    assert len(found) == 1
+
+
+def test_a_passage_does_not_tell_of_all_it_joins_to() -> None:
+    def bare(text: str, notation: str) -> Reading:
+        reading = read(text)
+        reading.pattern.threads = []
+        return reading
+
+    text = "R 4 j 4 -> ring 7, last picot\n"
+    assert_silent(target("impossible-join"), text, bare)
+    assert_finds(target("impossible-join"), text, read)
 
 
 def test_a_fix_is_offered_where_the_sisters_agree() -> None:

@@ -26,7 +26,7 @@ from larkshead.model.steps import Action
 from larkshead.model.work import WorkItem
 from larkshead.writing import Written
 from larkshead.writing.sequence import StepWording
-from larkshead.writing.templates import compile_template
+from larkshead.conventions.templates import compile_template
 from larkshead.writing.wording import Wording
 
 Writer = Callable[[Pattern, Convention], Written]

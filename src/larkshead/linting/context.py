@@ -128,6 +128,12 @@ class Context:
             problem.kind.startswith("too-many") for problem in self.worked.problems
         )
 
+    @property
+    def is_whole(self) -> bool:
+        """True for a pattern that says what it is or what it takes; False for what may be a passage of one."""
+        pattern = self.pattern
+        return bool(pattern.title or pattern.materials or pattern.threads)
+
     # What the text says
 
     def span(self, step: object, item: int | None = None) -> Span | None:

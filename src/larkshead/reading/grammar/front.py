@@ -247,6 +247,9 @@ class _Reader:
             return at + 1 if at < end and self.tokens[at].kind == "SHUT" and at - start <= 4 else start
         if first.kind == "QUOTE" or first.kind in _RUNNING and first.text.isalpha() and (start + 1 >= end or self.tokens[start + 1].kind not in _EXPLAINS):
             return start
+        if first.kind == "MARK" and at < end and not self.tokens[at].spaced and self.tokens[at].kind in _NOUNS:
+            # A repeat mark before the element it stands at.
+            return start
         while at < end and not self.tokens[at].spaced and self.tokens[at].kind not in ("EQUALS", "COLON", "COMMA", "SEMI", "STOP") and at - start < 5:
             at += 1
         text = self._spelt(start, at)
