@@ -42,7 +42,7 @@ def align(text: str, lines: list[Span]) -> Grid:
             cell = cells[column]
             cell.spans = [cell.spans[0].join(trimmed)] if cell.spans else [trimmed]
         out.append(Row(cells, line))
-    return Grid(out, Span(lines[0].start, lines[-1].end), ruled)
+    return Grid(out, Span(lines[0].start, lines[-1].end), ruled, aligned=True)
 
 
 def _quote(text: str, span: Span) -> str:

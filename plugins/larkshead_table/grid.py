@@ -42,14 +42,13 @@ class Row:
 
 @dataclass(slots=True)
 class Grid:
-    """A table: its rows, the number of rows that are its head (0 or 1), and whether lines of a row lie in columns by place.
-
-    ``ruled`` when the layout itself marks the first row as the head.
-    """
+    """A table: its rows. ``ruled`` when the layout itself marks the first row as the head; ``aligned`` when the cells lie in
+    columns by their place, so that a long cell may run on in the next line."""
 
     rows: list[Row]
     span: Span
     ruled: bool = False
+    aligned: bool = False
 
     @property
     def width(self) -> int:

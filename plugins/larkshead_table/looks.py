@@ -76,7 +76,7 @@ def looks(tokens: list[Token], text: str, convention: Convention) -> set[str]:
         found.add("marks")
     if _is_work(kinds):
         found.add("work")
-    at = _element_at(kinds)
+    at = _element_at(kinds[2:] if kinds[1:2] in (["STOP"], ["SHUT"]) else kinds)
     if at is not None:
         found.add("element")
         if _is_work(kinds[at + 1 :]) or _is_work(kinds[at + 2 :]):

@@ -23,7 +23,7 @@ from larkshead_table.layout import part_head, take_apart
 from larkshead_table.looks import looks
 from larkshead_table.places import Places
 from larkshead_table.repeats import label_key
-from larkshead_table.rowreader import RowReader, is_name, row_label
+from larkshead_table.rowreader import RowReader, is_name, is_numbered, row_label
 from larkshead_table.sayings import Listener
 from larkshead_table.soundness import empty_table, mend_row, missing_columns, no_counts
 from larkshead_table.spans import Repeats
@@ -31,7 +31,9 @@ from larkshead_table.telling import Telling
 
 # Columns are told apart by so many rows; later ones are like them.
 _SAMPLE = 60
-_WORKING = ("work", "say", "slot", "side_one", "side_two", "kind_work", "element", "then", "notes")
+# A cell that ends so goes on in the next line; a line that begins so goes on with the one above.
+_OPEN_ENDS = frozenset({"COMMA", "of", "to", "from", "and", "last", "previous", "next", "ORD", "OPEN", "DASH", "PLUS", "between"})
+_GOES_ON = frozenset({"of", "to", "COMMA", "SHUT"})
 
 
 def read(source: Source, convention: Convention) -> Reading:
@@ -56,6 +58,9 @@ class TableReading:
         self.around = read_own_list(self.source, self.convention, texts)
         tables = [(grid, *self._head(grid)) for grid in sheet.grids]
         tokens = {id(row): self._cells(row) for _, head, rows in tables for row in ([head] if head else []) + rows}
+        for grid, _, rows in tables:
+            if grid.aligned:
+                self._lay_wrapped(rows, tokens)
         labels: set[str] = set()
         names: set[str] = set()
         columns: list[list[Column]] = []
@@ -126,6 +131,21 @@ class TableReading:
             for cell in row.cells
         ]
 
+    def _lay_wrapped(self, rows: list[Row], tokens: dict[int, list[list[Token]]]) -> None:
+        """Lines in which cells of the line above run on become part of it."""
+        kept: list[Row] = []
+        for row in rows:
+            cells = tokens[id(row)]
+            if kept and _runs_on(tokens[id(kept[-1])], cells):
+                above = kept[-1]
+                for at, cell in enumerate(row.cells):
+                    above.cells[at].spans.extend(cell.spans)
+                    tokens[id(above)][at] = tokens[id(above)][at] + cells[at]
+                above.span = above.span.join(row.span)
+            else:
+                kept.append(row)
+        rows[:] = kept
+
     def _columns(self, head: Row | None, rows: list[Row], tokens: dict[int, list[list[Token]]]) -> list[Column]:
         counts = Counter(len(row.cells) for row in rows)
         width = max(counts, key=lambda n: (counts[n], n), default=0)
@@ -184,6 +204,9 @@ class TableReading:
                     if cell[0].text.isalpha() and len(cell) == 1:
                         names.add(cell[0].text.lower())
                 elif column.role == "element":
+                    if is_numbered(cell):
+                        labels.add(label_key(cell[0].text))
+                        cell = cell[2:]
                     head = None if column.letters else read_head(Cursor(list(cell)))
                     if head is not None and head.element.label:
                         label, kind = head.element.label.lower(), head.element.kind.split()[-1]
@@ -194,4 +217,9 @@ class TableReading:
                         names.add(cell[0].text.lower())
 
 
-__all__ = ["Span", "read"]
+def _runs_on(above: list[list[Token]], cells: list[list[Token]]) -> bool:
+    """Whether the cells of a line go on with those above: nothing stands at its head, and a cell above it is left open."""
+    filled = [at for at, cell in enumerate(cells) if cell]
+    if not filled or filled[0] == 0 or any(at >= len(above) or not above[at] for at in filled):
+        return False
+    return any(above[at][-1].kind in _OPEN_ENDS or cells[at][0].kind in _GOES_ON for at in filled)

@@ -12,7 +12,7 @@ from larkshead.reading.grammar.tokens import Token
 from larkshead_table.plans import Again
 
 _TO = frozenset({"DASH", "to"})
-_AND = frozenset({"glue", "COMMA", "SLASH"})
+_AND = frozenset({"glue", "COMMA", "SLASH", "PLUS"})
 _VERBS = frozenset({"repeat", "work_over"})
 _BARE = frozenset({"NUM", "times", "more", "in_all", "twice", "once", "glue", "COMMA", "OPEN", "SHUT"})
 _MOST = 10**12
@@ -58,6 +58,8 @@ class AgainReader:
             return counted or bool(again.refs or again.near)
         if not counted:
             return again.verb and bool(again.refs or again.last_rows)
+        if again.last_rows:
+            return True
         if again.how and {token.kind for token in self.c.tokens} <= _BARE:
             return True
         return (

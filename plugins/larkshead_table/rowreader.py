@@ -38,7 +38,7 @@ from larkshead_table.repeats import label_key, read_again
 from larkshead_table.sayings import Listener
 from larkshead_table.works import between_items, lay_beads, lay_between, read_work_cell, spread_picots, sums, two_sides
 
-_BRACES = "\\/{}|⎫⎬⎭⎧⎨⎩┐┘┤│)]["
+_BRACES = "\\/{}|⎫⎬⎭⎪⎧⎨⎩┐┘┤│╮╯)]["
 _NAME_KINDS = frozenset(
     {
         "WORD",
@@ -310,6 +310,7 @@ class _RowReading:
         if column.letters and len(tokens) == 1:
             self._nameless(tokens, column, cell)
             return
+        tokens = self._numbered(tokens)
         c = Cursor(list(tokens))
         has_work = self.reader.has("work") or self.reader.has("slot") or self.reader.has("side_one")
         head = read_head(c, counts=not has_work)
@@ -326,6 +327,13 @@ class _RowReading:
         element.thread = None
         self._name(element)
         self._rest_of_element(c, unit, column, cell)
+
+    def _numbered(self, tokens: list[Token]) -> list[Token]:
+        """``1. Ring``, ``a) chain``: the number of the row stands before the element."""
+        if is_numbered(tokens):
+            self.plan.labels.append(label_key(tokens[0].text))
+            return tokens[2:]
+        return tokens
 
     def _nameless(self, tokens: list[Token], column: Column, cell: Cell) -> None:
         """A cell that names no kind of element: a number under a head that does, or a name of the pattern's own."""
@@ -402,6 +410,8 @@ class _RowReading:
         if element.count > 1:
             self.plan.count = element.count
             element.count = 1
+        if c.kind() == "of" and c.kind(1) in ("NUM", "OPEN"):
+            c.next()
         self._work_at(c, unit, column, cell)
 
     def _kind_work(self, tokens: list[Token], column: Column, cell: Cell) -> None:
@@ -925,6 +935,15 @@ class _RowReading:
         if what not in self.reader.shown:
             self.reader.shown.add(what)
             self._notice("assumed", "note", message, tokens)
+
+
+def is_numbered(tokens: list[Token]) -> bool:
+    """Whether a cell begins with the number or letter of its row."""
+    return (
+        len(tokens) > 2
+        and tokens[1].kind in ("STOP", "SHUT", "COLON")
+        and (tokens[0].kind == "NUM" or (len(tokens[0].text) == 1 and tokens[0].text.isalpha() and tokens[0].kind not in ELEMENTS))
+    )
 
 
 def row_label(token: Token) -> str:

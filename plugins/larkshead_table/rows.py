@@ -166,7 +166,7 @@ class _Rows:
         if step.times is not None:
             more = step.times - 1
             return wording.fill("repeat_steps" if more > 0 else "steps_once", steps=steps, n=more, total=step.times)
-        if step.until:
+        if one_line(step.until):
             return wording.fill("repeat_steps_until", steps=steps, until=wording.free(step.until))
         return wording.fill("repeat_steps_open", steps=steps)
 

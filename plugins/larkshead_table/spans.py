@@ -10,8 +10,8 @@ from larkshead.reading.grammar.said import SaidStep
 from larkshead.records import dataclass
 from larkshead_table.plans import Again, Plan
 
-_STARTS = "\\⎫┐⎧"
-_ENDS = "/⎭┘⎩"
+_STARTS = "\\⎫┐⎧╮"
+_ENDS = "/⎭┘⎩╯"
 
 
 @dataclass(slots=True)
