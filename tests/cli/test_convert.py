@@ -192,7 +192,7 @@ def test_a_convention_of_ones_own(call: Call) -> None:
         "convert", "-", "--from", "shorthand", "--read-as", "house.yaml", "--to", "shorthand", text=written.stdout
     )
     assert again.exit_code == 0, again.stderr
-    assert "L 4" in again.stdout
+    assert again.stdout == written.stdout
     Path("larkshead.toml").write_text('conventions = ["house.yaml"]\nwrite-as = "house"\n', "utf-8")
     assert call("convert", "fern.steps", "--to", "shorthand").stdout == written.stdout
 

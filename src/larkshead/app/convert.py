@@ -13,6 +13,9 @@ from larkshead.writing.losses import Loss
 if TYPE_CHECKING:
     from larkshead.app.workbench import Workbench
 
+# How many differences of a text from its pattern are told; one is enough to distrust it.
+_TOLD = 5
+
 
 @dataclass(slots=True)
 class Converted:
@@ -41,7 +44,7 @@ def convert(bench: Workbench, reading: Reading, style: str, convention: str | No
     found: list[Difference] = []
     if notation.spec.reader is not None:
         back = bench.read(Source(written.text, f"<{style}>"), style, habits.name or None)
-        found = differences(reading.pattern, back.pattern, written.losses)
+        found = differences(reading.pattern, back.pattern, written.losses, _TOLD)
     text, losses = written.text, list(written.losses)
     if not is_printable(text):
         text, places = blank_codes(text)
