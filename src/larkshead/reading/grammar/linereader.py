@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from larkshead.conventions import Convention
-from larkshead.model import Pattern
+from larkshead.model import Note, Pattern
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.layout import Layout
@@ -105,3 +105,8 @@ def surround(pattern: Pattern, front: Front) -> None:
     pattern.picot_length = front.picot_length
     pattern.abbreviations = front.abbreviations
     pattern.notes = front.notes
+    first = pattern.parts[0] if len(pattern.parts) > 1 else None
+    if first is not None and not (first.kind or first.name) and all(isinstance(step, Note) for step in first.steps):
+        # What is said before the first heading, and works nothing, is said of the whole.
+        pattern.notes += [step.text for step in first.steps if isinstance(step, Note)]
+        del pattern.parts[0]
