@@ -198,7 +198,7 @@ def _slots(columns: list[Column], heads: Sequence[tuple[str, list[Token]]], cont
         named = [t.kind for t in tokens]
         ordinal = any(k in ("ORD", "NUM") for k in named) and "shuttle" not in named and len(named) <= 3
         alike = sum(1 for other in columns if other.head and other.head == column.head) > 1
-        if counts and (ordinal or alike) and "label" not in column.roles and "part" not in column.roles:
+        if counts and not column.kind and (ordinal or alike) and "label" not in column.roles and "part" not in column.roles:
             numbers.append(at)
     if len(numbers) < 2:
         return

@@ -65,6 +65,11 @@ def _named(tokens: list[Token], names: Collection[str]) -> list[Token]:
     for at, token in enumerate(tokens):
         after = tokens[at + 1].kind if at + 1 < len(tokens) else "END"
         before = out[-1].kind if out else "START"
+        glued = f"{tokens[at - 1].text}{token.text}" if at and token.kind == "NUM" and not token.spaced else ""
+        if glued.lower() in names:
+            # "A1": step 1 of part A.
+            out[-1] = tokens[at - 1]._replace(kind="label", value=glued, end=token.end, text=glued)
+            continue
         if (
             token.kind in ("DASH", "PLUS")
             and before in ("last", "ORD", "middle", "next", "previous", "centre")
@@ -117,7 +122,7 @@ def _segments(tokens: list[Token]) -> list[list[Token]]:
             and out[-1]
             and out[-1][-1].kind not in _LINKS
             and _is_place(out[-1])
-            and _is_place(_ahead(tokens, at + 1))
+            and _begins_place(_ahead(tokens, at + 1))
         ):
             out.append([])
         elif token.kind in ("OPEN", "SHUT"):
@@ -131,6 +136,12 @@ def _segments(tokens: list[Token]) -> list[list[Token]]:
         else:
             out[-1].append(token)
     return [segment for segment in out if segment]
+
+
+def _begins_place(tokens: list[Token]) -> bool:
+    """Whether a place begins here: ``first p ...``, ``ring 1, first p``."""
+    named = len(tokens) > 1 and tokens[0].kind in ELEMENTS and tokens[1].kind in ("NUM", "label", "WORD")
+    return named or _is_place(tokens)
 
 
 def _ahead(tokens: list[Token], at: int) -> list[Token]:

@@ -35,7 +35,8 @@ def take_apart(source: Source, convention: Convention) -> Sheet:
     if mark and (mark == "\t" or alike >= spaced):
         _separated(sheet, source, lines, mark, convention)
     else:
-        _between(sheet, text, lines, _aligned_tables(text, lines, convention))
+        tables = _aligned_tables(text, lines, convention) or _aligned_tables(text, lines, convention, least=1)
+        _between(sheet, text, lines, tables)
     if not sheet.grids:
         sheet.blocks = [Span(0, len(text))] if text.strip() and len(text) <= _WORDS else []
         message = "there is no table here" if text.strip() else "there is nothing in this file"
@@ -117,7 +118,9 @@ def _first_separated(text: str, lines: list[Span], mark: str, convention: Conven
 # --- columns aligned by spaces ---------------------------------------------------------------------------------
 
 
-def _aligned_tables(text: str, lines: list[Span], convention: Convention) -> list[tuple[int, int, Grid]]:
+def _aligned_tables(
+    text: str, lines: list[Span], convention: Convention, least: int = 2
+) -> list[tuple[int, int, Grid]]:
     """Blocks of lines whose cells lie beneath one another and tell work; a later block goes on with the columns before."""
     tables: list[tuple[int, int, Grid]] = []
     at = 0
@@ -137,7 +140,7 @@ def _aligned_tables(text: str, lines: list[Span], convention: Convention) -> lis
         if goes_on and start == first and spaced:
             begin = tables[-1][0]
             tables[-1] = (begin, end, align(text, lines[begin:end]))
-        elif spaced and ((head is not None and len(block) > 1) or (working >= 2 and working * 2 >= len(spaced))):
+        elif spaced and ((head is not None and len(block) > 1) or (working >= least and working * 2 >= len(spaced))):
             tables.append((start, end, align(text, block)))
         else:
             continue

@@ -47,7 +47,7 @@ class Again:
     refs: list[tuple[str, str]] = field(default_factory=list)
     kinds: list[str] = field(default_factory=list)
     near: str = ""
-    until: dict[str, int] = field(default_factory=dict)
+    until: dict[tuple[str, str], int] = field(default_factory=dict)
     open: bool = False
     verb: bool = False
     last_rows: int = 0

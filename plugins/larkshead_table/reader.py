@@ -88,7 +88,7 @@ class TableReading:
         layout = Layout()
         if reader.first_thread:
             layout.shuttle = reader.first_thread
-        repeats = Repeats(reader.plans, self.notices)
+        repeats = Repeats(reader.plans, self.notices, merged=any(_times_first(chosen) for chosen in columns))
         stretches = repeats.find()
         places = Places(reader.plans, repeats.labels, stretches, self.notices)
         places.lay_told()
@@ -192,12 +192,17 @@ class TableReading:
     ) -> None:
         """The labels of rows and the words elements are called by, gathered before any row is read."""
         labelled = any(column.role == "label" for column in columns)
+        part = ""
         for number, row in enumerate(rows):
             if not labelled:
                 labels.add(str(number + 1))
+            part = _part_letter(columns, tokens[id(row)]) or part
             for column, cell in zip(columns, tokens[id(row)], strict=False):
                 if not cell:
                     continue
+                if column.role == "label" and part and len(cell) == 1:
+                    names.add(part + label_key(cell[0].text))
+                    labels.add(part + label_key(cell[0].text))
                 if column.role == "label" and len(cell) <= 3:
                     labels.add(label_key("".join(token.text for token in cell)))
                     labels.update(row_label(token) for token in (cell[0], cell[-1]) if token.kind != "DASH")
@@ -215,6 +220,20 @@ class TableReading:
                             names.add(label)
                     elif (column.letters and len(cell) == 1) or (head is None and len(cell) == 1 and is_name(cell)):
                         names.add(cell[0].text.lower())
+
+
+def _times_first(columns: list[Column]) -> bool:
+    """Whether how often stands before what is worked."""
+    roles = [column.role for column in columns]
+    return "times" in roles and "element" in roles and roles.index("times") < roles.index("element")
+
+
+def _part_letter(columns: list[Column], cells: list[list[Token]]) -> str:
+    """The letter of a part told in its column."""
+    for column, cell in zip(columns, cells, strict=False):
+        if column.role == "part" and len(cell) == 1 and len(cell[0].text) <= 2 and cell[0].text.isalpha():
+            return label_key(cell[0].text)
+    return ""
 
 
 def _runs_on(above: list[list[Token]], cells: list[list[Token]]) -> bool:

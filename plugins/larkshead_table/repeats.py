@@ -212,9 +212,10 @@ class AgainReader:
         while c.kind() != "END":
             if c.kind() == "NUM":
                 value = int(c.next().value)
+                size = next((c.kind(n) for n in range(3) if c.kind(n) in ("small", "large")), "")
                 c.skip({"glue", "small", "large", "of", "WORD"})
                 if c.kind() in ELEMENTS:
-                    self.again.until[ELEMENTS[c.kind()]] = value
+                    self.again.until[ELEMENTS[c.kind()], size] = value
             c.next()
         if not self.again.until:
             self.again.open = True

@@ -125,7 +125,8 @@ class _RowReading:
         filled = [at for at, tokens in enumerate(self.cells) if tokens]
         if not filled or self._whole_row(filled):
             return
-        for at in filled:
+        elements = [at for at in filled if at < len(self.reader.columns) and self.reader.columns[at].role == "element"]
+        for at in (*elements, *(at for at in filled if at not in elements)):
             if at >= len(self.reader.columns):
                 # Cells beyond the last column, which a notice tells of.
                 self._say(self.cells[at], Column(), self.row.cell(at))
@@ -754,6 +755,8 @@ class _RowReading:
 
     def _finish(self) -> None:
         self._join_repeats()
+        if self.reader.round:
+            self.plan.labels += [label_key(self.reader.round) + label for label in self.plan.labels[:1]]
         if self.slots:
             self._work(self.slots, Column("work"), Cell([span_of(self.slots)]))
         if self.name:

@@ -9,6 +9,7 @@ from larkshead.reading import Notice, Span
 from larkshead.reading.grammar.said import SaidStep
 from larkshead.records import dataclass
 from larkshead_table.plans import Again, Plan
+from larkshead_table.works import sums
 
 _STARTS = "\\⎫┐⎧╮"
 _ENDS = "/⎭┘⎩╯"
@@ -35,8 +36,10 @@ class Stretch:
 class Repeats:
     """Finds the stretches of a list of rows."""
 
-    def __init__(self, plans: list[Plan], notices: list[Notice]) -> None:
+    def __init__(self, plans: list[Plan], notices: list[Notice], merged: bool = False) -> None:
         self.plans = plans
+        # Whether the column of times stands at the head of the rows, so that an empty cell goes with the one above.
+        self.merged = merged
         self.notices = notices
         self.stretches: list[Stretch] = []
         self.told: set[tuple[int, int, int | None, int]] = set()
@@ -171,7 +174,6 @@ class Repeats:
 
     def _columns(self) -> None:
         """Numbers in a column of times: for the row, for like rows together, or for the rows named there."""
-        ones = any(plan.times is not None and plan.times.in_all == 1 for plan in self.plans)
         at = 0
         while at < len(self.plans):
             again = self.plans[at].times
@@ -196,7 +198,7 @@ class Repeats:
                     and not other.near
                     and other.in_all == times
                 )
-                if not alike and not (other is None and ones):
+                if not alike and not (other is None and (self.merged or self._closed(end + 1))):
                     break
                 end += 1
             if times is not None and times > 1:
@@ -208,6 +210,12 @@ class Repeats:
                     )
                 self._stretch(at, end, again)
             at = end + 1
+
+    def _closed(self, at: int) -> bool:
+        """Whether a run of rows without a number ends before a row that is worked once: the number above goes for all."""
+        while at < len(self.plans) and self.plans[at].times is None and self.plans[at].heading is None:
+            at += 1
+        return at < len(self.plans) and self.plans[at].times is not None and self.plans[at].times.in_all == 1  # type: ignore[union-attr]
 
     # --- repeats told in words ---------------------------------------------------------------------------------
 
@@ -387,20 +395,28 @@ class Repeats:
             self.ends.add(last)
 
     def _until(self, first: int, last: int, again: Again) -> int | None:
-        for kind, wanted in again.until.items():
-            inside = self._count(kind, first, last)
-            before = self._count(kind, 0, first - 1)
+        for (kind, size), wanted in again.until.items():
+            chosen = self._sized(kind, size)
+            inside = sum(1 for at in chosen if first <= at <= last)
+            before = sum(1 for at in chosen if at < first)
             if inside:
                 times, over = divmod(wanted - before, inside)
                 if over or times < 1:
-                    self.notices.append(
-                        Notice("contradiction", "warning", f"{wanted} {kind}s do not come out even", again.span)
-                    )
+                    message = f"{wanted} {size} {kind}s".replace("  ", " ") + " do not come out even"
+                    self.notices.append(Notice("contradiction", "warning", message, again.span))
                 return max(1, times)
         return None
 
-    def _count(self, kind: str, first: int, last: int) -> int:
-        return sum(1 for plan in self.plans[first : last + 1] for element in plan.elements if element.kind == kind)
+    def _sized(self, kind: str, size: str) -> list[int]:
+        """The rows with an element of a kind, once for each. Where no size is written, the largest or smallest are meant."""
+        rows = [(at, element) for at, plan in enumerate(self.plans) for element in plan.elements if element.kind == kind]
+        if size and any(element.size == size for _, element in rows):
+            rows = [entry for entry in rows if entry[1].size == size]
+        elif size and rows:
+            counts = [sums(element.pieces)["ds"] for _, element in rows]
+            wanted = max(counts) if size == "large" else min(counts)
+            rows = [entry for entry, count in zip(rows, counts, strict=True) if count == wanted]
+        return [at for at, _ in rows]
 
     def _uncrossed(self) -> list[Stretch]:
         """The stretches that lie within one another or apart; one that crosses another is left out."""
