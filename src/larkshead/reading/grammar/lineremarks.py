@@ -22,7 +22,7 @@ from larkshead.reading.grammar.said import (
     SaidRepeat,
     SaidTotal,
 )
-from larkshead.reading.grammar.totals import read_counted
+from larkshead.reading.grammar.totals import read_counted, read_of_each
 
 if TYPE_CHECKING:
     from larkshead.reading.grammar.tokens import Token
@@ -63,6 +63,10 @@ class LineRemarks:
             return
         if c.kind() == "total" and self.total_in(start, end, ""):
             c.at = end
+            return
+        if (each := read_of_each(c)) is not None:
+            each.words = self.words_between(start, c.at)
+            self.said.append(SaidTotal(each, c.span(start)))
             return
         if self._mock_ring(start, end):
             return

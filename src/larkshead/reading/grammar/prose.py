@@ -44,7 +44,7 @@ from larkshead.reading.grammar.said import (
 )
 from larkshead.reading.grammar.statements import CLAUSE_ENDS, Statements
 from larkshead.reading.grammar.tokens import Token
-from larkshead.reading.grammar.totals import COUNTED, read_counted
+from larkshead.reading.grammar.totals import COUNTED, read_counted, read_of_each
 from larkshead.reading.source import Span
 
 SELECTORS = frozenset({"each", "last", "ORD", "from", "after", "previous", "this", "only"})
@@ -321,7 +321,13 @@ class ProseStatements(Counts, Statements):
         start = c.at
         if PARTS.keys() & {c.kind(), c.kind(1)} and self._totals_of_parts():
             return True
-        kinds = [t.kind for t in c.tokens[start : min(start + 16, c.limit)]]
+        if (each := read_of_each(c)) is not None:
+            self.said.append(SaidTotal(each, c.span(start)))
+            self.open = None
+            return True
+        # A list of totals under its name may be long; sums in running speech are not.
+        most = min(start + (60 if c.kind() == "total" else 16), c.limit)
+        kinds = [t.kind for t in c.tokens[start:most]]
         stop = next((i for i, k in enumerate(kinds) if k in CLAUSE_ENDS or k in ("COLON", "COMMA") and i > 8), len(kinds))
         number = next((i for i, k in enumerate(kinds[:stop]) if k == "NUM"), None)
         if number is None or any(k in ("reverse_work", "join", "lock_join", "leave", "of", "each", *PICOTS) for k in kinds[:number]):
@@ -331,7 +337,7 @@ class ProseStatements(Counts, Statements):
         )
         if not cued:
             return False
-        probe = Cursor(c.tokens, start + number, min(start + 16, c.limit))
+        probe = Cursor(c.tokens, start + number, most)
         counts, end = read_counted(probe)
         if not counts or (set(counts) & {"rings", "chains"} and "restating" not in kinds and "total" not in kinds):
             return False

@@ -19,6 +19,7 @@ from larkshead.model import (
     Thrown,
 )
 from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.places import ELEMENTS
 
 # What is counted, by kind of token.
 COUNTED = {
@@ -65,6 +66,26 @@ def read_counted(c: Cursor) -> tuple[dict[str, int], int]:
         counts[kind] = counts.get(kind, 0) + number if kind in ("picots", "joins") and kind in counts else number
         end = c.at
     return counts, end
+
+
+def read_of_each(c: Cursor) -> StatedTotal | None:
+    """``each ring has 18 ds``: a total of every element of a kind, stepped over; None, and nothing stepped over, where
+    the words tell anything else.
+    """
+    start = c.at
+    found: tuple[str, dict[str, int]] | None = None
+    if c.take("each", "all"):
+        named = c.take(*ELEMENTS)
+        if named is not None and c.take("has", "have"):
+            counts, end = read_counted(c)
+            c.at = end
+            # A list of what is in each is work told in words: only sums of stitches, or of one thing, are totals.
+            if ("ds" in counts or len(counts) == 1) and c.kind() not in ("NUM", "COMMA", "OPEN", "glue"):
+                found = ELEMENTS[named.kind], counts
+    if found is None:
+        c.at = start
+        return None
+    return StatedTotal(found[1], "pattern", each=True, of=found[0])
 
 
 def tally(steps: list[Step]) -> dict[str, int]:
