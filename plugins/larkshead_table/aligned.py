@@ -50,7 +50,7 @@ def _quote(text: str, span: Span) -> str:
 
 
 def _column_starts(rows: list[tuple[Span, list[Span]]]) -> list[int]:
-    """Where the columns begin, in characters from the line's start: by the lines that have as many fields as most full lines."""
+    """Where the columns begin, in characters from the line's start: told by the lines that fill most of them."""
     counts = Counter(len(fields) for _, fields in rows)
     common = max(counts.values())
     width = (

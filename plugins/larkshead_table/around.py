@@ -1,4 +1,4 @@
-"""The text before, between and behind tables: own list, title and materials, sentences that cover all rows, steps told in words."""
+"""The text about tables: own list, title and materials, sentences that cover all rows, steps told in words."""
 
 from __future__ import annotations
 
@@ -37,7 +37,8 @@ _LONGEST_TITLE = 9
 
 @dataclass
 class Around:
-    """What stands about the tables. ``own`` are the forms of the pattern's own list; ``elements`` when the words name some."""
+    """What stands about the tables. ``own`` are the forms of the pattern's own list; ``elements`` when the words name
+    some."""
 
     own: dict[str, tuple[str, Any]] = field(default_factory=dict)
     fronts: list[Front] = field(default_factory=list)
@@ -117,7 +118,7 @@ def _sentence(
         return
     rest = heard.rest
     lines = Lines(rest)
-    said = [thing for thing in lines.run() if not isinstance(thing, SaidLine)]
+    said: list[Said] = [thing for thing in lines.run() if not isinstance(thing, SaidLine)]
     if lines.default is not None and around.default is None:
         around.default = lines.default
         said = [thing for thing in said if not isinstance(thing, SaidNote)]

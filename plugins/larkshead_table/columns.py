@@ -63,10 +63,10 @@ _FIRST = 2.0
 class Column:
     """One column: its ``role``, the words of its head, the unit they give, the kind of element they name.
 
-    Roles: label, part, element, work, say (whole directions), joins, lock, turn, close, then, notes, times, thread, beads,
-    gap, side_one, side_two, between, slot (one group of several columns), picots, ds, joins_made, picot_size, kind_work
-    (the counts of one kind of element), ignore, and empty where nothing can be told. ``letters`` when the cells beneath a
-    kind of element are letters that name it.
+    Roles: label, part, element, work, say (whole directions), joins, lock, turn, close, then, notes, times, thread,
+    beads, gap, side_one, side_two, between, slot (one group of several columns), picots, ds, joins_made, picot_size,
+    kind_work (the counts of one kind of element), ignore, and empty where nothing can be told. ``letters`` when the
+    cells beneath a kind of element are letters that name it.
     """
 
     role: str = ""
@@ -198,7 +198,13 @@ def _slots(columns: list[Column], heads: Sequence[tuple[str, list[Token]]], cont
         named = [t.kind for t in tokens]
         ordinal = any(k in ("ORD", "NUM") for k in named) and "shuttle" not in named and len(named) <= 3
         alike = sum(1 for other in columns if other.head and other.head == column.head) > 1
-        if counts and not column.kind and (ordinal or alike) and "label" not in column.roles and "part" not in column.roles:
+        if (
+            counts
+            and not column.kind
+            and (ordinal or alike)
+            and "label" not in column.roles
+            and "part" not in column.roles
+        ):
             numbers.append(at)
     if len(numbers) < 2:
         return

@@ -16,8 +16,8 @@ _QUOTED = re.compile(r'"(?:[^"]++|"")*+')
 def read_delimited(text: str, mark: str, start: int = 0) -> tuple[list[Row], list[Notice]]:
     """The rows of ``text`` from ``start`` on with ``mark`` between cells, and what is wrong with its quotation marks.
 
-    A quoted cell may hold marks and line ends. Where a quotation mark is not closed as it should be, the cell is read up
-    to the next mark or line end as if there were no quoting.
+    A quoted cell may hold marks and line ends. Where a quotation mark is not closed as it should be, the cell is read
+    up to the next mark or line end as if there were no quoting.
     """
     rows: list[Row] = []
     broken: list[tuple[Span, bool]] = []

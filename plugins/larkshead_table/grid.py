@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Union
+from typing import TypeAlias
 
 from larkshead.reading import Notice, Source, Span
 from larkshead.records import dataclass, field
@@ -10,7 +10,7 @@ from larkshead.records import dataclass, field
 
 @dataclass(slots=True)
 class Cell:
-    """One cell: the stretches of text it is made of, without white space and emphasis at their ends; none where empty."""
+    """One cell: the stretches of text it is made of, without white space and emphasis at their ends; none if empty."""
 
     spans: list[Span] = field(default_factory=list)
 
@@ -42,8 +42,8 @@ class Row:
 
 @dataclass(slots=True)
 class Grid:
-    """A table: its rows. ``ruled`` when the layout itself marks the first row as the head; ``aligned`` when the cells lie in
-    columns by their place, so that a long cell may run on in the next line."""
+    """A table: its rows. ``ruled`` when the layout itself marks the first row as the head; ``aligned`` when the cells
+    lie in columns by their place, so that a long cell may run on in the next line."""
 
     rows: list[Row]
     span: Span
@@ -59,7 +59,7 @@ class Grid:
 # No table has more columns; a line with more cells is no row of one.
 MOST_COLUMNS = 200
 
-Block = Union[Grid, Span]
+Block: TypeAlias = "Grid | Span"
 
 
 @dataclass(slots=True)

@@ -1,4 +1,4 @@
-"""The name of an element in a cell: ``R``, ``Ring A``, ``R2 to R7``, ``big ring``, ``5 rings``, ``ring (split)``, ``Sh2: R``."""
+"""The name of an element in a cell: ``R``, ``Ring A``, ``R2 to R7``, ``big ring``, ``5 rings``, ``Sh2: R``."""
 
 from __future__ import annotations
 
@@ -34,8 +34,8 @@ _MOST = 10**9
 
 @dataclass(slots=True)
 class Head:
-    """An element's name as read: the element without its work, the words before its kind, the thread named with it, and a
-    number apart from the kind, which is a count where the row has no other."""
+    """An element's name as read: the element without its work, the words before its kind, the thread named with it,
+    and a number apart from the kind, which is a count where the row has no other."""
 
     element: SaidElement
     names: list[str]
@@ -115,10 +115,9 @@ def _label(c: Cursor, element: SaidElement, counts: bool) -> None:
         c.take("STOP")
         token = c.peek()
     if (
-        (token.kind == "NUM"
-        and c.kind(1) not in ("DASH", "PLUS", "DOT", "picot", "times", "double_stitch", "join", "half_stitch"))
-        or _is_range(c)
-    ):
+        token.kind == "NUM"
+        and c.kind(1) not in ("DASH", "PLUS", "DOT", "picot", "times", "double_stitch", "join", "half_stitch")
+    ) or _is_range(c):
         c.next()
         element.first = int(token.value)
         element.label = str(token.value)

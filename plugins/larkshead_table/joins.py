@@ -1,4 +1,4 @@
-"""Where joins go, as a cell tells it: ``last p of ring 3, first p of ring 1 (folded)``, ``LJ, 2nd p of same Ch``, ``r2.p3``."""
+"""Where joins go, as a cell tells it: ``last p of ring 3, first p of ring 1``, ``LJ, 2nd p of same Ch``, ``r2.p3``."""
 
 from __future__ import annotations
 
@@ -104,9 +104,8 @@ def _glued(tokens: list[Token]) -> list[Token]:
             and after is not None
             and not after.spaced
             and out
-        ):
-            if after.kind in PICOTS or after.kind in ("NUM", "ORD", "base"):
-                continue
+        ) and (after.kind in PICOTS or after.kind in ("NUM", "ORD", "base")):
+            continue
         out.append(token)
     return out
 
@@ -115,14 +114,16 @@ def _segments(tokens: list[Token]) -> list[list[Token]]:
     """The cell parted at commas, semicolons, and words for ``and`` between two places."""
     out: list[list[Token]] = [[]]
     for at, token in enumerate(tokens):
-        if token.kind in _SEPARATORS or (
-            token.kind == "COLON" and any(t.kind in PARTS or t.kind in ELEMENTS for t in out[-1])
-        ) or (
-            token.kind == "glue"
-            and out[-1]
-            and out[-1][-1].kind not in _LINKS
-            and _is_place(out[-1])
-            and _begins_place(_ahead(tokens, at + 1))
+        if (
+            token.kind in _SEPARATORS
+            or (token.kind == "COLON" and any(t.kind in PARTS or t.kind in ELEMENTS for t in out[-1]))
+            or (
+                token.kind == "glue"
+                and out[-1]
+                and out[-1][-1].kind not in _LINKS
+                and _is_place(out[-1])
+                and _begins_place(_ahead(tokens, at + 1))
+            )
         ):
             out.append([])
         elif token.kind in ("OPEN", "SHUT"):

@@ -121,7 +121,7 @@ def _first_separated(text: str, lines: list[Span], mark: str, convention: Conven
 def _aligned_tables(
     text: str, lines: list[Span], convention: Convention, least: int = 2
 ) -> list[tuple[int, int, Grid]]:
-    """Blocks of lines whose cells lie beneath one another and tell work; a later block goes on with the columns before."""
+    """Blocks of lines whose cells lie beneath one another and tell work; a later block may go on with the columns."""
     tables: list[tuple[int, int, Grid]] = []
     at = 0
     for first, behind in _blocks(text, lines):

@@ -13,7 +13,7 @@ _ROWS = ("row", "step")
 
 
 class Places:
-    """Turns rows named in places into elements. Elements named so get the row's label where they have none of their own."""
+    """Turns rows named in places into elements, which get the row's label where they have no name of their own."""
 
     def __init__(
         self, plans: list[Plan], labels: dict[str, list[int]], stretches: list[Stretch], notices: list[Notice]
@@ -79,7 +79,7 @@ class Places:
         )
 
     def settle(self, place: Place, at: int, span: Span) -> None:
-        """Name the element of the row that a place in row ``at`` speaks of; a notice at ``span`` where there is none."""
+        """Name the element of the row that a place in row ``at`` speaks of; a notice at ``span`` if there is none."""
         self._settle(place, at)
         wrong = self._wrong(place)
         if wrong:
@@ -155,7 +155,7 @@ class Places:
             place.element = ElementRef(element.kind, None, element.label)
 
     def _counted(self, row: int, at: int) -> bool:
-        """Whether an element can go by its number: its part is the one at hand, and no repeat before makes it another."""
+        """Whether an element can go by its number: its part is the one at hand, with no repeat before it."""
         part = self.part_of[row]
         return part == self.part_of[at] and self.again.get(part, row + 1) > row
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from larkshead.model import Place, StatedTotal, Step
+from larkshead.model import Place, StatedTotal
 from larkshead.reading import Span
 from larkshead.reading.grammar.said import Said, SaidElement, SaidHeading
 from larkshead.records import dataclass, field
@@ -35,10 +35,11 @@ class Unit:
 class Again:
     """A repeat told in words.
 
-    ``times`` as said and ``how``: more (on top of the first working), all (in all), or empty where the words leave it open;
-    ``refs`` the rows named, as pairs of labels (first, last; last empty for all rows from the first on); ``kinds`` elements named; ``near``: beside (with the next
-    row), above (with the row before), all (everything above), or empty; ``until`` how many elements there shall be; ``open``
-    for the length wanted; ``verb`` when a word for repeating is said; ``last_rows`` so many rows before.
+    ``times`` as said and ``how``: more (on top of the first working), all (in all), or empty where the words leave it
+    open; ``refs`` the rows named, as pairs of labels (first, last; last empty for all rows from the first on);
+    ``kinds`` elements named; ``near``: beside (with the next row), above (with the row before), all_rows, alone, or
+    empty; ``until`` how many elements of a kind and size there shall be; ``open`` for the length wanted; ``verb`` when
+    a word for repeating is said; ``last_rows`` so many rows before.
     """
 
     span: Span
@@ -65,10 +66,13 @@ class Again:
 
 @dataclass(slots=True)
 class Plan:
-    """A row: ``labels`` the names it goes by, ``first`` and ``last`` where one row stands for several; ``count`` how often
-    its steps are worked on the spot; ``brace`` the sign of a bracket drawn in a column; ``follows`` when each of its
-    passes comes after a pass of the row before; ``told`` places of joins
-    that are named by their own element; ``outside`` for text about the tables."""
+    """A row.
+
+    ``labels`` the names it goes by, ``first`` and ``last`` where one row stands for several; ``count`` how often its
+    steps are worked on the spot; ``brace`` the sign of a bracket drawn in a column; ``follows`` when each of its passes
+    comes after a pass of the row before; ``instead`` the row and pass it is worked instead of; ``loose`` changes on
+    some passes; ``told`` places of joins that are named by their own element; ``outside`` for text about the tables.
+    """
 
     span: Span
     number: int
@@ -86,7 +90,6 @@ class Plan:
     count: int = 1
     follows: bool = False
     instead: tuple[str, str | int] | None = None
-    steps: dict[str | int, list[Step]] = field(default_factory=dict)
     loose: list[Said] = field(default_factory=list)
     told: list[tuple[Target, Place]] = field(default_factory=list)
     outside: bool = False

@@ -1,4 +1,4 @@
-"""Reads tables of any layout: Markdown, separated values, grids, columns aligned by spaces, tables that lie on their side.
+"""Reads tables of any layout: Markdown, separated values, grids, aligned columns, tables that lie on their side.
 
 The layout gives rows of cells with their places in the text; heads (or what stands beneath them) tell what each column
 holds; each row becomes what it says, in order, and the layout shared with shorthand and prose makes the pattern of it.
@@ -21,9 +21,10 @@ from larkshead_table.grid import Grid, Row
 from larkshead_table.heads import read_head
 from larkshead_table.layout import part_head, take_apart
 from larkshead_table.looks import looks
+from larkshead_table.names import is_name, is_numbered, row_label
 from larkshead_table.places import Places
 from larkshead_table.repeats import label_key
-from larkshead_table.rowreader import RowReader, is_name, is_numbered, row_label
+from larkshead_table.rowreader import RowReader
 from larkshead_table.sayings import Listener
 from larkshead_table.soundness import empty_table, mend_row, missing_columns, no_counts
 from larkshead_table.spans import Repeats
@@ -32,7 +33,9 @@ from larkshead_table.telling import Telling
 # Columns are told apart by so many rows; later ones are like them.
 _SAMPLE = 60
 # A cell that ends so goes on in the next line; a line that begins so goes on with the one above.
-_OPEN_ENDS = frozenset({"COMMA", "of", "to", "from", "and", "last", "previous", "next", "ORD", "OPEN", "DASH", "PLUS", "between"})
+_OPEN_ENDS = frozenset(
+    {"COMMA", "of", "to", "from", "and", "last", "previous", "next", "ORD", "OPEN", "DASH", "PLUS", "between"}
+)
 _GOES_ON = frozenset({"of", "to", "COMMA", "SHUT"})
 
 
@@ -237,7 +240,7 @@ def _part_letter(columns: list[Column], cells: list[list[Token]]) -> str:
 
 
 def _runs_on(above: list[list[Token]], cells: list[list[Token]]) -> bool:
-    """Whether the cells of a line go on with those above: nothing stands at its head, and a cell above it is left open."""
+    """Whether the cells of a line go on with those above: nothing stands at its head, a cell above is left open."""
     filled = [at for at, cell in enumerate(cells) if cell]
     if not filled or filled[0] == 0 or any(at >= len(above) or not above[at] for at in filled):
         return False

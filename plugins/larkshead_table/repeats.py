@@ -1,4 +1,4 @@
-"""Repeats told in cells: ``repeat rows 2 and 3 four more times``, ``1-2 x 8``, ``6, with the chain``, ``ring and chain 5 times in all``."""
+"""Repeats told in cells: ``repeat rows 2 and 3 four more times``, ``1-2 x 8``, ``6, with the chain``."""
 
 from __future__ import annotations
 
@@ -63,7 +63,9 @@ class AgainReader:
         if again.how and {token.kind for token in self.c.tokens} <= _BARE:
             return True
         return (
-            again.verb or self.part_named or bool(again.refs and (again.how or (len(self.numbers) == 0 and again.times)))
+            again.verb
+            or self.part_named
+            or bool(again.refs and (again.how or (len(self.numbers) == 0 and again.times)))
         )
 
     def _times(self) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Collection
 
 from larkshead.conventions import Convention
@@ -29,7 +30,7 @@ _PASSES = frozenset({"ORD", "last", "each", "after", "only"})
 
 @dataclass(slots=True)
 class Sayings:
-    """What a cell says, in order: ``said`` for the shared grammar's steps, repeats of rows, changes, and places of joins;
+    """What a cell says, in order: ``said`` for the shared grammar's steps, repeats of rows, changes, places of joins;
     ``rest`` are the words left over where steps are not looked for, ``default`` where joins go that tell no place."""
 
     said: list[Said] = field(default_factory=list)
@@ -50,8 +51,8 @@ class Listener:
         self.names = names
 
     def hear(self, tokens: list[Token], notices: list[Notice], joins: bool = False, plain: bool = True) -> Sayings:
-        """Everything a cell says. ``joins`` when the row has joins whose places may be told here; not ``plain`` when only
-        repeats and changes are listened for."""
+        """Everything a cell says. ``joins`` when the row has joins whose places may be told here; not ``plain`` when
+        only repeats and changes are listened for."""
         heard = Sayings()
         rest: list[Token] = []
         for clause in clauses(tokens):
@@ -61,8 +62,8 @@ class Listener:
                     self._plain(rest, heard, joins, notices)
                     rest = []
                 heard.again.append(again)
-                if left:
-                    self._change(left, heard) or rest.extend(left)
+                if left and not self._change(left, heard):
+                    rest.extend(left)
             elif not self._change(clause, heard):
                 rest.extend(clause)
         if plain:
@@ -154,17 +155,14 @@ class Listener:
         out: list[Token] = []
         for clause in clauses(tokens, ("COMMA", *_CLAUSE_ENDS)):
             leads = [token.kind for token in clause if token.kind not in ("COMMA", "glue", "WORD", "OPEN", "to")]
-            works = any(
-                a.kind == "NUM" and b.kind in ("DASH", "PLUS") for a, b in zip(clause, clause[1:], strict=False)
-            )
+            works = any(a.kind == "NUM" and b.kind in ("DASH", "PLUS") for a, b in itertools.pairwise(clause))
             places = (
                 bool(leads)
                 and not works
                 and (
                     leads[0] in _JOIN_LEADS
                     or leads[0] in PICOTS
-                    or (bool(set(leads) & set(PICOTS))
-                    and leads[0] in ELEMENTS)
+                    or (bool(set(leads) & set(PICOTS)) and leads[0] in ELEMENTS)
                 )
             )
             targets = read_targets(clause, self.names, self.convention) if places else []

@@ -212,10 +212,11 @@ class Repeats:
             at = end + 1
 
     def _closed(self, at: int) -> bool:
-        """Whether a run of rows without a number ends before a row that is worked once: the number above goes for all."""
+        """Whether rows without a number end before a row that is worked once: the number above goes for them too."""
         while at < len(self.plans) and self.plans[at].times is None and self.plans[at].heading is None:
             at += 1
-        return at < len(self.plans) and self.plans[at].times is not None and self.plans[at].times.in_all == 1  # type: ignore[union-attr]
+        times = self.plans[at].times if at < len(self.plans) else None
+        return times is not None and times.in_all == 1
 
     # --- repeats told in words ---------------------------------------------------------------------------------
 
@@ -319,7 +320,7 @@ class Repeats:
         return Again(again.span, times.times, times.how) if times is not None else again
 
     def _section(self, at: int) -> int:
-        """Where the passage that ends at a row begins: behind the last repeat, cut or fastening on, or at the heading."""
+        """Where the passage that ends at a row begins: behind the last repeat, cut or fastening on, or at a heading."""
         first = at
         while first > 0:
             if self.plans[first].heading is not None:
@@ -408,8 +409,10 @@ class Repeats:
         return None
 
     def _sized(self, kind: str, size: str) -> list[int]:
-        """The rows with an element of a kind, once for each. Where no size is written, the largest or smallest are meant."""
-        rows = [(at, element) for at, plan in enumerate(self.plans) for element in plan.elements if element.kind == kind]
+        """The row of each element of a kind. Where no element has the size told, the largest or smallest are meant."""
+        rows = [
+            (at, element) for at, plan in enumerate(self.plans) for element in plan.elements if element.kind == kind
+        ]
         if size and any(element.size == size for _, element in rows):
             rows = [entry for entry in rows if entry[1].size == size]
         elif size and rows:

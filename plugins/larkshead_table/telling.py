@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from copy import deepcopy
+from typing import cast
 
-from larkshead.model import Attach, ByPass, Element, Join, LockJoin, Place, Step
+from larkshead.model import Attach, ByPass, Element, ElementKind, Join, LockJoin, Place, Step
 from larkshead.reading import Notice, Origins, Span
 from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.meanings import Varying
@@ -154,9 +155,8 @@ class Telling:
     def _built(self, said: SaidElement) -> Element:
         """The element of the model."""
         pieces: list[Piece] = [(item.item if isinstance(item, Varying) else item, span) for item, span in said.pieces]
-        element = Element(
-            said.kind, items_of(pieces), said.label, said.thread, said.technique, said.size, said.half_closed
-        )  # type: ignore[arg-type]
+        kind = cast(ElementKind, said.kind)
+        element = Element(kind, items_of(pieces), said.label, said.thread, said.technique, said.size, said.half_closed)
         self.origins.record(element, said.span, spans_of(pieces))
         return element
 

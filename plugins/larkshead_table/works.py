@@ -1,4 +1,4 @@
-"""The work of an element as tables tell it: a count string, groups with their picots in another column, two sides, beads."""
+"""The work of an element as tables tell it: a count string, groups and what is between, two sides, beads."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ def read_work_cell(c: Cursor, kind: str, notices: list[Notice]) -> list[Piece]:
 
 
 def _bare_groups(c: Cursor, kind: str) -> list[Piece]:
-    """``5, 5, 5`` or ``5 5 5``: groups of a cell with nothing but room between them; a picot stands between each two."""
+    """``5, 5, 5`` or ``5 5 5``: groups with nothing but room between them; a picot stands between each two."""
     tokens = c.tokens[c.at : c.limit]
     numbers = [token for token in tokens if token.kind == "NUM"]
     if len(numbers) < 2 or kind == "josephine ring" or any(t.kind != "NUM" and t.kind not in _PARTING for t in tokens):
@@ -132,8 +132,8 @@ def spread_picots(pieces: list[Piece], count: int, span: Span, notices: list[Not
 
 
 def lay_beads(tokens: list[Token], pieces: list[Piece], span: Span, notices: list[Notice]) -> bool:
-    """``1 on each p``, ``3 on the p``, ``2``: beads laid on the picots and joins they are told for. False where the cell
-    tells none that can be laid."""
+    """``1 on each p``, ``3 on the p``, ``2``: beads laid on the picots and joins they are told for. False where the
+    cell tells none that can be laid."""
     count = next((int(t.value) for t in tokens if t.kind == "NUM"), 0 if not tokens else 1)
     if count == 0:
         return True
