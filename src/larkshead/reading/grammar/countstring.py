@@ -98,9 +98,13 @@ class _Counts:
             if c.kind(ahead) == "NUM":
                 if c.kind(ahead + 1) in _NO_COUNT or not self.pieces and c.kind(ahead + 1) == "STOP" and self.depth:
                     return False
-                if c.kind(ahead + 1) == "bead" or c.kind(ahead + 1) in PICOTS and c.kind(ahead + 2) in ("COMMA", "STOP", "SHUT", "NL", "END") and c.peek(ahead + 1).text.endswith("s"):
+                counted = c.kind(ahead + 1) == "bead" or c.kind(ahead + 1) in PICOTS and c.peek(ahead + 1).text.endswith("s")
+                if counted and c.kind(ahead + 2) in ("COMMA", "STOP", "SHUT", "NL", "END") and not (c.kind(ahead + 2) == "COMMA" and c.kind(ahead + 3) in ITEM_KINDS):
                     # "(20 ds, 4 picots)" is a total and no work.
                     return self.depth > 0
+            elif c.kind(ahead) == "PLUS" and c.kind(ahead + 1) in ("to", "last", "previous", "next", "glue", "ORD", "same", "middle", "each", "all", *PICOTS):
+                # ", + to the last p" names the place of a join written before.
+                return False
             elif c.kind(ahead) not in ITEM_KINDS and not (c.kind(ahead) == "OPEN" and c.kind(ahead + 1) in ITEM_KINDS) and not (
                 self.syntax.split and (c.kind(ahead) in SIDE_KINDS or c.kind(ahead) == "ORD" and c.kind(ahead + 1) == "shuttle")
             ):
@@ -137,6 +141,12 @@ class _Counts:
             return self._picot_word()
         if self.syntax.split and self.pieces and (kind in SIDE_KINDS or kind == "ORD" and c.kind(1) == "shuttle"):
             return self._side()
+        if kind == "STOP" and self.counted and c.kind(1) == "NUM" and not c.peek().spaced and not c.peek(1).spaced:
+            # "5.5.5": a dot typed low.
+            c.next()
+            self.counted = False
+            self.add(Picot(), c.span(start))
+            return True
         if kind == "WORD" and self.counted and c.kind(1) == "COMMA" and c.kind(2) == "NUM" and c.tokens[c.at - 1].kind == "COMMA":
             # A word in the place of a mark: a picot misspelt.
             token = c.next()
@@ -152,9 +162,11 @@ class _Counts:
         c = self.c
         start = c.at
         after = c.peek(1)
-        if after.kind == "times":
-            return self._groups()
-        if after.kind in _NO_COUNT and not (after.kind == "UNIT" and len(after.text) == 1):
+        if after.kind == "times" and self._groups():
+            return True
+        if after.kind == "times" and (not self.pieces or c.kind(2) != "NUM"):
+            return False
+        if after.kind in _NO_COUNT and after.kind != "times" and not (after.kind == "UNIT" and len(after.text) == 1):
             return False
         count = int(c.next().value)
         kind = after.kind

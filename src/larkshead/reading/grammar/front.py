@@ -10,8 +10,9 @@ Everything before the first step that is no entry is the title (the first), mate
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_left, bisect_right, insort
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import Any
 
 from larkshead.model import Abbreviation, Length, Thread
@@ -105,7 +106,12 @@ class _Reader:
 
     def read(self) -> Front:
         lines = self._lines()
+        named = self._lettered(lines)
         for start, end in lines:
+            if start in named:
+                self._take(Entry(self.tokens[start].text, self._span(start, start + 1), self.tokens[start + 2 : end], True))
+                self._skip(start, end)
+                continue
             self._line(start, end)
         self._unused_names()
         return self.front
@@ -125,6 +131,27 @@ class _Reader:
                 start = at
         lines.append((start, len(self.tokens)))
         return lines
+
+    def _lettered(self, lines: list[tuple[int, int]]) -> set[int]:
+        """Lines ``A: R 5-5, RW`` that give letters to steps, where another line is a run of such letters: ``A B A B``."""
+        heads: dict[str, int] = {}
+        for start, end in lines:
+            if end - start > 3 and self.tokens[start + 1].kind == "COLON":
+                text = self.tokens[start].text
+                if len(text) == 1 and text.isalpha() and text.isupper() and self.tokens[start].kind not in _NOUNS and self._works(self.tokens[start + 2 : end]):
+                    heads[text] = start
+        if len(heads) < 2:
+            return set()
+        for start, end in lines:
+            run = 0
+            for token in self.tokens[start : min(end, start + 60)]:
+                if token.text in heads:
+                    run += 1
+                elif token.kind not in ("COMMA", "reverse_work", "no_turn", "STOP", "DASH", "SEMI"):
+                    break
+            if run >= 3:
+                return set(heads.values())
+        return set()
 
     # --- lines -------------------------------------------------------------------------------------------------
 
@@ -221,6 +248,10 @@ class _Reader:
         if form_end == start:
             return []
         form = self._spelt(start, form_end)
+        if self.tokens[start].kind == "QUOTE":
+            form = form[1:-1]
+            if not form:
+                return []
         at = form_end
         sure = False
         if at < end and self.tokens[at].kind in _EXPLAINS and not (self.tokens[at].kind == "DASH" and not self.tokens[at].spaced):
@@ -245,7 +276,10 @@ class _Reader:
             while at < end and self.tokens[at].kind != "SHUT" and at - start < 5:
                 at += 1
             return at + 1 if at < end and self.tokens[at].kind == "SHUT" and at - start <= 4 else start
-        if first.kind == "QUOTE" or first.kind in _RUNNING and first.text.isalpha() and (start + 1 >= end or self.tokens[start + 1].kind not in _EXPLAINS):
+        if first.kind == "QUOTE":
+            shut = next((i for i in range(start + 1, min(start + 5, end)) if self.tokens[i].kind == "QUOTE"), None)
+            return shut + 1 if shut is not None else start
+        if first.kind in _RUNNING and first.text.isalpha() and (start + 1 >= end or self.tokens[start + 1].kind not in _EXPLAINS):
             return start
         if first.kind == "MARK" and at < end and not self.tokens[at].spaced and self.tokens[at].kind in _NOUNS:
             # A repeat mark before the element it stands at.
@@ -301,6 +335,10 @@ class _Reader:
                 return True
         return False
 
+    def _works(self, tokens: list[Token]) -> bool:
+        """Whether the tokens work an element."""
+        return self._has_counts(tokens) or any(t.kind in _NOUNS and element_ahead(tokens, i) for i, t in enumerate(tokens))
+
     def _take(self, entry: Entry) -> None:
         """Lay an entry over the convention."""
         form = entry.form
@@ -308,7 +346,7 @@ class _Reader:
         said = self.text[meaning[0].start : meaning[-1].end] if meaning else ""
         front = self.front
         front.defined.add(form)
-        if self._has_counts(meaning) and form[0].isalpha():
+        if self._works(meaning) and form[0].isalpha():
             self._name(form, entry)
             return
         found = None if self._names_a_place(meaning) else self._template(form, meaning) or interpret(meaning, form)
@@ -397,6 +435,8 @@ class _Reader:
         for form in list(front.names):
             span = front.names[form]
             starts = [self.tokens[at].start for at in places.get(form, ())]
+            if " " in form:
+                starts = [found.start() for found in islice(re.finditer(re.escape(form), self.text), 100)]
             if not any(not (span.start <= start < span.end) and not _inside(start, skip) for start in starts):
                 del front.names[form]
                 del front.own[form]
@@ -660,13 +700,18 @@ class _Reader:
                 return True
             if token.kind == "OPEN" and after in _NOUNS and later in ("NUM", "COLON"):
                 return True
+        colon = next((i for i, t in enumerate(tokens[:4]) if t.kind == "COLON"), None)
+        if colon is not None and colon + 1 < len(tokens) and tokens[colon + 1].kind in ("cut", "attach", "mock_picot", "lock_join"):
+            return True
         first = tokens[0].kind
         second = tokens[1].kind if len(tokens) > 1 else "END"
         if first in ("round", "row", "motif") and (second in ("NUM", "label") or len(tokens) > 1 and len(tokens[1].text) == 1 and tokens[1].text.isupper()) or first == "ORD" and second in ("round", "row"):
             return True
         if first == "motif" and len(tokens) == 1 or first == "centre" and second in ("COLON", "END"):
             return True
-        if first in ("attach", "repeat", "leave", "cut", "fasten") and not any(t.kind in THREAD_KINDS for t in tokens[1:]):
+        if first in ("attach", "repeat", "leave", "cut", "fasten") and not any(
+            t.kind in THREAD_KINDS or t.kind == "UNIT" and first != "leave" for t in tokens[1:]
+        ):
             return True
         if first in ("reverse_work", "lock_join", "all", "each") and len(tokens) <= 14:
             return True
@@ -684,6 +729,9 @@ class _Reader:
         kinds = {t.kind for t in tokens}
         if "total" in kinds or "NUM" in kinds and {"ring", "chain"} <= kinds and "until" not in kinds and front.title:
             # A total told before the work stays with the steps.
+            return
+        if len(tokens) == 1 and (tokens[0].kind == "NUM" or len(words) <= 2):
+            # The number of a step.
             return
         if not front.title and not front.materials and "materials_head" not in kinds and not self._thread_sentence(tokens):
             front.title = words.strip(" \"'“”~*#=-:")

@@ -557,10 +557,22 @@ class Layout(Building):
         start = self.lines[-1]
         if not any(not isinstance(s, Note | StatedTotal) for s in self.steps[start:]) and len(self.lines) > 1:
             start = self.lines[-2]
-        groups = [g for g in self.groups if g[1] >= start]
+        for at in range(len(self.steps) - 2, start - 1, -1):
+            if isinstance(self.steps[at], Cut | Attach):
+                start = at + 1
+                break
+        groups = [g for g in self.groups[-3:] if g[1] >= start]
         if groups:
             start = groups[-1][1]
         self._wrap(start, self._times(said), said.span)
+
+    def _repeat_ditto(self, said: SaidRepeat) -> None:
+        """The line before told again, or the element just told where the line has one."""
+        if any(isinstance(step, Element) for step in self.steps[self.lines[-1] :]):
+            model = next(step for step in reversed(self.steps) if isinstance(step, Element))
+            self.steps.extend(self._copied([model], said.span))
+        elif len(self.lines) > 1:
+            self.steps.extend(self._copied(self.steps[self.lines[-2] : self.lines[-1]], said.span))
 
     def _repeat_clause(self, said: SaidRepeat) -> None:
         """What stands behind the last semicolon of the line, or the line."""
@@ -670,6 +682,9 @@ class Layout(Building):
         if said.counts:
             self._repeat_counts(said)
         elif said.times is not None or said.open_ended or said.around:
+            if not self.marks:
+                cuts = [i for i, step in enumerate(self.steps[-_LOOK_BACK:], max(0, len(self.steps) - _LOOK_BACK)) if isinstance(step, Cut | Attach)]
+                start = cuts[-1] + 1 if cuts and cuts[-1] + 1 < len(self.steps) else start
             self._wrap(start, self._times(said), said.span, self._until(said))
         self.marks.clear()
 

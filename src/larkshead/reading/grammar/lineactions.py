@@ -25,7 +25,7 @@ from larkshead.reading.grammar.lineelements import KINDS
 from larkshead.reading.grammar.meanings import JOINS, Meaning
 from larkshead.reading.grammar.openjoins import OpenJoins
 from larkshead.reading.grammar.places import PICOTS, read_place
-from larkshead.reading.grammar.said import Said, SaidChange, SaidCover, SaidElement, SaidRepeat, SaidStep
+from larkshead.reading.grammar.said import Said, SaidChange, SaidCover, SaidElement, SaidRepeat, SaidShut, SaidStep
 
 if TYPE_CHECKING:
     from larkshead.reading.grammar.tokens import Token
@@ -175,7 +175,9 @@ class LineActions:
         if waiting and (same_clause or "PLUS" in kinds) and self.told_places(start):
             return True
         subject = self._subject(start, end)
-        behind_repeat = bool(self.said) and isinstance(self.said[-1], SaidRepeat)
+        behind_repeat = bool(self.said) and (
+            isinstance(self.said[-1], SaidRepeat) or isinstance(self.said[-1], SaidShut) and self.said[-1].times is not None
+        )
         if subject == "picot" or subject == "element" and behind_repeat and self.kind_at(start - 1) in ("COMMA", "glue"):
             if self.changes_told():
                 return True
@@ -320,9 +322,9 @@ class LineActions:
         if not isinstance(number, int) or self._thread_talk(c.at):
             c.at = start
             return False
-        if c.kind() in ("SLASH", "glue", "PLUS") and c.kind(1) == "shuttle" and c.kind(2) in ("NUM", "label"):
-            # "SH1/SH2: Ch 8": the threads of a chain, the core first.
-            c.at += 3
+        if c.kind() in ("SLASH", "glue", "PLUS", "with") and (c.kind(1) == "shuttle" and c.kind(2) in ("NUM", "label") or c.kind(1) == "ball"):
+            # "SH1/SH2: Ch 8", "Sh1 + ball: Ch 8": the threads of a chain, the core first.
+            c.at += 2 if c.kind(1) == "ball" else 3
         c.take("COLON")
         c.take("SHUT") if self.kind_at(start - 1) == "OPEN" else None
         return self.say(Switch(f"shuttle {number}"), start)

@@ -51,6 +51,7 @@ class LineElements:
         def place_all(self, places: list[Place], joins: list[Join]) -> None: ...
         def total_in(self, start: int, end: int, scope: str) -> bool: ...
         def skip(self) -> bool: ...
+        def repeat_in(self, start: int, end: int) -> bool: ...
         def strong_start(self, at: int) -> bool: ...
 
     # --- the element -------------------------------------------------------------------------------------------
@@ -527,10 +528,10 @@ class LineElements:
         """``cl RW: 5 ordinary picots`` and ``..., 12 ds``."""
         c = self.c
         counted = read_counted(Cursor(self.tokens, c.at + 1, min(self.clause_end(c.at), c.at + 12)))
-        if not counted[0] or c.kind() == "COMMA":
+        if not counted[0]:
             return False
         end = counted[1]
-        if self.kind_at(end) not in ("STOP", "NL", "PARA", "END", "SEMI", "COMMA"):
+        if self.kind_at(end) not in ("STOP", "NL", "PARA", "END", "SEMI") and (c.kind() == "COMMA" or self.kind_at(end) != "COMMA"):
             return False
         self.total_in(c.at + 1, end, "element")
         c.at = end
@@ -548,6 +549,8 @@ class LineElements:
             return False
         c.at = end + 1
         if self.total_in(start + 1, end, "element"):
+            return True
+        if kinds[:1] == ["repeat"] and self.repeat_in(start + 1, end):
             return True
         if kinds and kinds[0] in ITEM_KINDS - {"PLUS", "join", "lock_join", "folded_join", "ITEM", *PICOTS, "NUM"}:
             c.at = start

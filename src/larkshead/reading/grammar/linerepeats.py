@@ -184,6 +184,18 @@ class LineRepeats:
 
     # --- marks -------------------------------------------------------------------------------------------------
 
+    def repeat_in(self, start: int, end: int) -> bool:
+        """``R 6-6 (rep 5x)``: a repeat told in brackets is of the line."""
+        inner = Cursor(self.tokens, start + 1, end)
+        while inner.at < end and inner.kind() not in ("NUM", "times", "twice"):
+            inner.next()
+        more = inner.kind() == "NUM" and inner.kind(1) == "more"
+        times = int(inner.peek().value) if more else read_times(inner)
+        if times is None:
+            return False
+        self.said.append(SaidRepeat("line", self.c.span(start, end), times=min(times, _MOST), how="more" if more else ""))
+        return True
+
     def _on_MARK(self) -> bool:
         """``*`` opens a passage, closes it with its times, or is a bullet; ``* to * six times`` works it."""
         c = self.c
@@ -193,6 +205,15 @@ class LineRepeats:
             self.fresh = True
             return True
         mark = token.text
+        if mark == "*" and c.kind() == "NUM" and not c.peek().spaced and c.kind(1) in (*_ENDS, "COMMA"):
+            # "*6" behind a passage
+            times = min(int(c.next().value), _MOST)
+            if mark in self.open_marks:
+                self.open_marks.remove(mark)
+                self.said.append(SaidRepeat("mark", c.span(start), mark, times, "all"))
+            else:
+                self.said.append(SaidRepeat("line", c.span(start), times=times, how="all"))
+            return True
         if c.kind() in ("to", "DASH") and c.kind(1) == "MARK":
             c.at += 2
             return self._mark_again(mark, start, "all")
@@ -251,7 +272,7 @@ class LineRepeats:
                 said.part = kind if kind != "step" else ""
                 self._labels_named(said)
                 told = True
-            elif kind in KINDS and c.kind(1) in ("NUM", "label") and not told:
+            elif kind in KINDS and c.kind(1) in ("NUM", "label") and c.kind(2) not in ("times", "more") and not told:
                 said.element_kind = KINDS[c.next().kind]
                 self._labels_named(said)
                 told = True
@@ -388,6 +409,14 @@ class LineRepeats:
         start = c.at
         c.at = self.clause_end(start, ("COMMA",))
         self.said.append(SaidNote(self.words_between(start, c.at), c.span(start)))
+        return True
+
+    def _on_ditto(self) -> bool:
+        """``ditto`` for a line like the one before, ``same again`` behind an element."""
+        c = self.c
+        start = c.at
+        c.next()
+        self.said.append(SaidRepeat("ditto", c.span(start)))
         return True
 
     def _on_length_wanted(self) -> bool:

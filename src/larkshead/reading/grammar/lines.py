@@ -96,7 +96,7 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
             if kind == "PLAIN":
                 self._plain()
                 continue
-            if kind in SEPARATORS or kind == "SLASH" and self.slash_parts or kind == "DASH" and c.peek().spaced and c.peek(1).spaced and c.kind(1) != "NUM":
+            if kind in SEPARATORS or kind == "DOT" and self.fresh or kind == "SLASH" and self.slash_parts or kind == "DASH" and c.peek().spaced and c.peek(1).spaced and c.kind(1) != "NUM":
                 self._separate(kind)
                 continue
             start = c.at
@@ -251,8 +251,8 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
                 return False
             label = c.peek().text
             c.at += 2
-        elif first == "WORD" and second == "COLON" and (self.strong_start(c.at + 2) or c.kind(2) in ("OPEN", "MARK", "mock_picot", "lock_join")):
-            label = c.peek().text.lower()
+        elif (first == "WORD" or len(c.peek().text) == 1 and c.peek().text.isupper() and first not in NOUNS) and second == "COLON" and (self.strong_start(c.at + 2) or c.kind(2) in ("OPEN", "MARK", "mock_picot", "lock_join")):
+            label = c.peek().text if len(c.peek().text) == 1 else c.peek().text.lower()
             c.at += 2
         else:
             return False

@@ -206,7 +206,10 @@ def _interpret(words: list[Token]) -> Place:
         elif kind in ("of", "from", "to") and pending and noun is None:
             place.picot = _choose_picot(pending)
             noun, pending = "picot", []
-    if pending and place.picot is None and place.spot == "picot":
+    if pending and noun is None and ("previous" in pending or len(pending) == 1 and isinstance(pending[0], int)):
+        # "the previous", "the first": an element, since no picot is spoken of.
+        place.element = ElementRef("", _choose(pending))
+    elif pending and place.picot is None and place.spot == "picot":
         place.picot = _choose_picot(pending)
     return place
 
