@@ -16,6 +16,7 @@ from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Source, Span
 
+_HEADS = frozenset({"list_head", "materials_head"})
 # What a sentence about materials does not speak of.
 _WORKED = frozenset({*PICOTS, *JOINS, "double_stitch", "reverse_work", "no_turn", "close", "slide", "each", "half_stitch", "first_half", "second_half", "leave", "bare_thread", "cut", "attach", "repeat", "like"})
 
@@ -24,7 +25,7 @@ def read_prose(source: Source, convention: Convention, style: str) -> Reading:
     """The reading of a text in sentences or speech."""
     plain = tokens = tokenize(source.text, convention)
     front = read_front(source.text, tokens)
-    _keep_sentences(front, tokens)
+    _keep_sentences(front, tokens, source)
     if front.own:
         tokens = tokenize(source.text, convention, front.own)
     statements = ProseStatements(normalise(without(tokens, front.skip)), WorkSyntax(lines=False))
@@ -36,23 +37,76 @@ def read_prose(source: Source, convention: Convention, style: str) -> Reading:
     return reading
 
 
-def _keep_sentences(front: Front, tokens: list[Token]) -> None:
+def _keep_sentences(front: Front, tokens: list[Token], source: Source) -> None:
     """In running words a sentence that speaks of work is told to the worker, whatever stands before the first ring.
 
     Only stretches without work, and those that hold an entry of a list under its head, are set apart.
     """
     apart: list[Span] = []
-    for span in front.skip:
-        inside = [t for t in tokens if span.start <= t.start < span.end]
+    stretches = [(span, [t for t in tokens if span.start <= t.start < span.end]) for span in front.skip]
+    head = max((span.start for span, inside in stretches if _HEADS & {t.kind for t in inside}), default=0)
+    begun = _first_heading(tokens, head)
+    for span, inside in stretches:
         kinds = {t.kind for t in inside}
-        if "list_head" in kinds or "materials_head" in kinds or not (kinds & _WORKED or _names_element(inside)):
+        worked = bool(kinds & _WORKED or _names_element(inside)) and not _tells_size(inside)
+        if span.end <= begun or kinds & _HEADS or not worked:
             apart.append(span)
+    if not any(t.kind == "double_stitch" for t in tokens if t.start < head):
+        apart += _described(front, tokens, head, source)
     kept = [i for i, at in enumerate(front.entries) if any(s.start <= at.start < s.end for s in apart)]
     forms = {front.abbreviations[i].form for i in kept if i < len(front.abbreviations)}
     front.own = {form: meaning for form, meaning in front.own.items() if form in forms}
     front.abbreviations = [front.abbreviations[i] for i in kept if i < len(front.abbreviations)]
     front.entries = [front.entries[i] for i in kept]
     front.skip = apart
+
+
+def _first_heading(tokens: list[Token], head: int) -> int:
+    """Where the first part has its heading, at the head of a line before anything with counts; else the last head of
+    materials or lists.
+    """
+    for before, token, after in zip(tokens, tokens[1:], tokens[2:], strict=False):
+        if token.kind == "double_stitch" and token.start > head:
+            break
+        if before.kind in ("NL", "PARA") and (
+            (token.kind in ("round", "row", "motif") and after.kind in ("NUM", "ORD"))
+            or (token.kind == "centre" and after.kind in ("NL", "PARA"))
+        ):
+            return max(head, token.start)
+    return head
+
+
+def _described(front: Front, tokens: list[Token], head: int, source: Source) -> list[Span]:
+    """Sentences before the heads of materials and lists that nobody has taken: they describe the piece, and are notes.
+
+    Those that tell when to turn are left to the work.
+    """
+    spans: list[Span] = []
+    taken = sorted(front.skip)
+    at = 0
+    sentence: list[Token] = []
+    for token in tokens:
+        if token.start >= head:
+            break
+        while at < len(taken) and taken[at].end <= token.start:
+            at += 1
+        if token.kind not in ("STOP", "NL", "PARA"):
+            if at == len(taken) or token.start < taken[at].start:
+                sentence.append(token)
+            continue
+        if sentence and not {t.kind for t in sentence} & {"reverse_work", "no_turn"}:
+            span = Span(sentence[0].start, sentence[-1].end)
+            front.notes.append(source.quote(span))
+            spans.append(span)
+        sentence = []
+    return spans
+
+
+def _tells_size(tokens: list[Token]) -> bool:
+    """``All picots are 3 mm high``: how long picots are, and no work."""
+    kinds = [t.kind for t in tokens]
+    told = {"picot", "UNIT"} <= set(kinds) and sum(kind in ("NUM", "FRACTION") for kind in kinds) == 1
+    return told and not set(kinds) & {*ELEMENTS, "double_stitch", "close", "leave", "bare_thread"}
 
 
 def _names_element(tokens: list[Token]) -> bool:

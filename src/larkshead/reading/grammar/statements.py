@@ -47,6 +47,8 @@ from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
 
 CLAUSE_ENDS = frozenset({"STOP", "SEMI", "NL", "PARA", "END"})
+# Actions, behind which a new thing is told.
+ACTS = frozenset({"leave", "lock_join", "join", "reverse_work", "no_turn", "cut", "switch", "repeat", "attach"})
 PAIRS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 
 
@@ -522,7 +524,24 @@ class Statements:
         start = c.at
         c.next()
         c.skip({"of", "glue"} if c.kind(1) in ("NUM", "FRACTION") else ())
-        return self.say(MockPicot(read_length(c)), start)
+        length = read_length(c)
+        return self.say(MockPicot(length, self._number_of_picot()), start)
+
+    def _number_of_picot(self) -> int | None:
+        """``...; it is the 6th picot of ring A``: which picot of its ring a mock picot is, stepped over."""
+        c = self.c
+        for at in range(c.at, min(c.at + 14, c.limit - 1)):
+            kind = c.tokens[at].kind
+            if kind in ("STOP", "NL", "PARA", "to", "END", "NUM", "close", *ACTS):
+                return None
+            if kind == "ORD" and c.tokens[at + 1].kind in PICOTS:
+                c.at = at + 2
+                if c.take("of"):
+                    c.skip({"glue"})
+                    c.take(*ELEMENTS, "this")
+                    c.take("label")
+                return int(c.tokens[at].value)
+        return None
 
     def switch(self) -> bool:
         c = self.c
