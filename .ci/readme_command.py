@@ -1,6 +1,6 @@
 """Print one of the README's commands, so that what is checked is what the README says.
 
-``python .ci/readme_command.py test`` prints the command that passes the tests: the README's one line with ``pytest`` in it.
+``python .ci/readme_command.py test`` prints the command that passes the tests: the one line with ``pytest`` in it.
 """
 
 from __future__ import annotations
