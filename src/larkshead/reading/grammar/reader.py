@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from larkshead.conventions import Convention
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
 from larkshead.reading.grammar.assembly import Assembly
@@ -51,7 +53,7 @@ def _keep_sentences(front: Front, tokens: list[Token], source: Source) -> None:
         worked = bool(kinds & _WORKED or _names_element(inside)) and not _tells_size(inside)
         if span.end <= begun or kinds & _HEADS or not worked:
             apart.append(span)
-    if not any(t.kind == "double_stitch" for t in tokens if t.start < head):
+    if not any(_counts(one, two) for one, two in pairwise(tokens) if two.start < head):
         apart += _described(front, tokens, head, source)
     kept = [i for i, at in enumerate(front.entries) if any(s.start <= at.start < s.end for s in apart)]
     forms = {front.abbreviations[i].form for i in kept if i < len(front.abbreviations)}
@@ -66,7 +68,7 @@ def _first_heading(tokens: list[Token], head: int) -> int:
     materials or lists.
     """
     for before, token, after in zip(tokens, tokens[1:], tokens[2:], strict=False):
-        if token.kind == "double_stitch" and token.start > head:
+        if _counts(before, token) and token.start > head:
             break
         if before.kind in ("NL", "PARA") and (
             (token.kind in ("round", "row", "motif") and after.kind in ("NUM", "ORD"))
@@ -74,6 +76,11 @@ def _first_heading(tokens: list[Token], head: int) -> int:
         ):
             return max(head, token.start)
     return head
+
+
+def _counts(token: Token, after: Token) -> bool:
+    """``5 ds``: work told with its count."""
+    return token.kind == "NUM" and after.kind == "double_stitch"
 
 
 def _described(front: Front, tokens: list[Token], head: int, source: Source) -> list[Span]:
