@@ -40,13 +40,8 @@ class RowReading(WholeRows, ElementCells, JoinCells, ActionCells):
         filled = [at for at, tokens in enumerate(self.cells) if tokens]
         if not filled or self.whole_row(filled):
             return
-        elements = [at for at in filled if at < len(self.reader.columns) and self.reader.columns[at].role == "element"]
-        for at in (*elements, *(at for at in filled if at not in elements)):
-            if at >= len(self.reader.columns):
-                # Cells beyond the last column, which a notice tells of.
-                self.say(self.cells[at], Column(), self.row.cell(at))
-                continue
-            column = self.reader.columns[at]
+        for at in sorted(filled, key=lambda at: self.reader.column(at).role != "element"):
+            column = self.reader.column(at)
             handler = getattr(self, "on_" + (column.role or "notes"), self.on_notes)
             handler(self.cells[at], column, self.row.cell(at))
         self.finish()

@@ -48,6 +48,10 @@ class TableRows:
                 self.by_label[label] = self.plans[-1]
         self.plans.append(plan)
 
+    def column(self, at: int) -> Column:
+        """The column at a place; one of no role where a row has more cells than the table has columns."""
+        return self.columns[at] if at < len(self.columns) else Column()
+
     def has(self, role: str) -> bool:
         """Whether the table has a column of this role."""
         return any(column.role == role for column in self.columns)

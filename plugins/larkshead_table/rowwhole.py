@@ -40,20 +40,16 @@ class WholeRows(RowState):
         if shut:
             self._end_of_repeat(first[shut:])
             for at in filled[1:]:
-                self.say(self.cells[at], self.reader.columns[at], self.row.cell(at))
+                self.say(self.cells[at], self.reader.column(at), self.row.cell(at))
             self.finish()
             return True
         if len(filled) == 1 and self._heading(first, filled[0]):
             return True
-        telling = (
-            [at for at in filled if self.reader.columns[at].role != "label"]
-            if filled[-1] < len(self.reader.columns)
-            else []
-        )
+        telling = [at for at in filled if self.reader.column(at).role != "label"]
         if len(telling) == 1 and self.copied_row(self.cells[telling[0]]):
             for at in filled:
                 if at != telling[0]:
-                    self.on_label(self.cells[at], self.reader.columns[at], self.row.cell(at))
+                    self.on_label(self.cells[at], self.reader.column(at), self.row.cell(at))
             return True
         return False
 
@@ -92,7 +88,7 @@ class WholeRows(RowState):
                 said.name = words.strip(" :.–—-")
                 self.plan.heading = said
                 return True
-        role = self.reader.columns[column].role
+        role = self.reader.column(column).role
         named = [t for t in tokens if t.kind in ("WORD", "centre", "glue", "motif")]
         if len(named) == len(tokens) <= 4 and role in ("label", "part", "element") and tokens[0].text[0].isupper():
             self.plan.heading = SaidHeading("", span_of(tokens), name=self.text(column))
@@ -102,7 +98,7 @@ class WholeRows(RowState):
     def _total_row(self, filled: list[int]) -> None:
         counts: dict[str, int] = {}
         for at in filled:
-            tokens, role = self.cells[at], self.reader.columns[at].role
+            tokens, role = self.cells[at], self.reader.column(at).role
             for i, token in enumerate(tokens):
                 if token.kind != "NUM":
                     continue
