@@ -105,7 +105,7 @@ class _Counts:
             elif c.kind(ahead) == "PLUS" and c.kind(ahead + 1) in ("to", "last", "previous", "next", "glue", "ORD", "same", "middle", "each", "all", *PICOTS):
                 # ", + to the last p" names the place of a join written before.
                 return False
-            elif c.kind(ahead) not in ITEM_KINDS and not (c.kind(ahead) == "OPEN" and c.kind(ahead + 1) in ITEM_KINDS) and not (
+            elif c.kind(ahead) not in ITEM_KINDS and c.kind(ahead) != "vague" and not (c.kind(ahead) == "OPEN" and c.kind(ahead + 1) in ITEM_KINDS) and not (
                 self.syntax.split and (c.kind(ahead) in SIDE_KINDS or c.kind(ahead) == "ORD" and c.kind(ahead + 1) == "shuttle")
             ):
                 return False
@@ -141,6 +141,15 @@ class _Counts:
             return self._picot_word()
         if self.syntax.split and self.pieces and (kind in SIDE_KINDS or kind == "ORD" and c.kind(1) == "shuttle"):
             return self._side()
+        if kind == "vague" and c.kind(1) in PICOTS:
+            c.next()
+            self.syntax.notices.append(Notice("unclear-count", "warning", "how many picots is left open; two stand for them", c.span(start, start + 1)))
+            return self._spread(2, start)
+        if kind == "STOP" and c.peek().text == "?" and not self.counted and self.pieces and c.kind(1) in (*MARKS, "close", "SHUT", *PICOTS):
+            c.next()
+            self.counted = True
+            self.syntax.notices.append(Notice("unclear-count", "warning", "a count is left open", c.span(start)))
+            return True
         if kind == "STOP" and self.counted and c.kind(1) == "NUM" and not c.peek().spaced and not c.peek(1).spaced:
             # "5.5.5": a dot typed low.
             c.next()

@@ -10,6 +10,7 @@ from larkshead.model import (
     ByPass,
     Cut,
     Element,
+    ElementRef,
     Join,
     LockJoin,
     Note,
@@ -17,6 +18,7 @@ from larkshead.model import (
     Part,
     Pattern,
     Picot,
+    Place,
     Repeat,
     StatedTotal,
     Step,
@@ -51,7 +53,7 @@ from larkshead.reading.grammar.said import (
     SaidStep,
     SaidStepLabel,
 )
-from larkshead.reading.grammar.totals import tally
+from larkshead.reading.grammar.totals import part_steps, tally
 from larkshead.reading.source import Span
 
 _MOST = 10**12
@@ -108,21 +110,34 @@ class Layout(Building):
         return self.pattern
 
     def _check_places(self) -> None:
-        """Joins to a picot that the element named by its label does not have."""
-        if not self.by_label:
-            return
+        """Joins that name an element that is not told, or a picot it does not have; numbers left out among the labels."""
+        rings: dict[str, int] | None = None
         for element in self.known:
             for at, item in enumerate(element.work):
                 for place in item.places if isinstance(item, Join) else ():
-                    named = place.element.label if place.element is not None and place.part is None else None
-                    kind = place.element.kind if place.element is not None else ""
-                    there = self.by_label.get(f"{kind} {named}" if kind else named or "")
-                    if there is None or there is element or place.spot != "picot" or not isinstance(place.picot, int):
+                    ref = place.element
+                    if ref is None or place.part is not None or ref.label is None and not isinstance(ref.which, int):
                         continue
-                    spots = sum(isinstance(one, Picot | Join) for one in there.work)
-                    if place.picot > spots:
-                        message = f"{there.kind} {there.label} has {spots} picots; there is no picot {place.picot}"
+                    name = ref.label or str(ref.which)
+                    there = self.by_label.get(f"{ref.kind} {name}" if ref.kind else name)
+                    if there is None:
+                        if rings is None:
+                            rings = tally(part_steps(self.pattern.parts))
+                        message = self._not_told(ref, name, rings)
+                    else:
+                        message = "" if there is element else _lacks(there, place)
+                    if message:
                         self.notice("contradiction", "warning", message, self.origins.of(element, at))
+
+    def _not_told(self, ref: ElementRef, name: str, worked: dict[str, int]) -> str:
+        """What is wrong with a name no element bears: others of its kind are named so, or there are not as many."""
+        kind = ref.kind or "ring"
+        like = [key for key in self.by_label if key.startswith(f"{kind} ") and key.rpartition(" ")[2].isdigit() == name.isdigit()]
+        if name.isdigit():
+            numbers = [int(key.rpartition(" ")[2]) for key in like]
+            there = max(worked.get(_COUNTS.get(kind, "rings"), 0), *numbers) if numbers else 0
+            return f"there is no {kind} {name}" if len(numbers) > 1 and int(name) > there else ""
+        return f"there is no {kind} {name}" if like and len(name) == 1 else ""
 
     # --- parts and lines ---------------------------------------------------------------------------------------
 
@@ -868,6 +883,19 @@ class Layout(Building):
                 begun[0] = True
             out.append(step)
         steps[:] = out
+
+
+def _lacks(there: Element, place: Place) -> str:
+    """What an element named as a place does not have; empty where it has it."""
+    if place.spot != "picot":
+        return ""
+    spots = sum(isinstance(item, Picot | Join) for item in there.work)
+    name = f"{there.kind} {there.label or ''}".strip()
+    if not spots and there.work:
+        return f"{name} has no picot to join to"
+    if isinstance(place.picot, int) and place.picot > spots:
+        return f"{name} has {spots} picots; there is no picot {place.picot}"
+    return ""
 
 
 def copy_steps(steps: list[Step]) -> list[Step]:

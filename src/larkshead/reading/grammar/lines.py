@@ -251,7 +251,7 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
                 return False
             label = c.peek().text
             c.at += 2
-        elif (first == "WORD" or len(c.peek().text) == 1 and c.peek().text.isupper() and first not in NOUNS) and second == "COLON" and (self.strong_start(c.at + 2) or c.kind(2) in ("OPEN", "MARK", "mock_picot", "lock_join")):
+        elif (first == "WORD" or len(c.peek().text) == 1 and c.peek().text.isupper() and (first not in NOUNS or third in NOUNS)) and second == "COLON" and (self.strong_start(c.at + 2) or c.kind(2) in ("OPEN", "MARK", "mock_picot", "lock_join")):
             label = c.peek().text if len(c.peek().text) == 1 else c.peek().text.lower()
             c.at += 2
         else:
