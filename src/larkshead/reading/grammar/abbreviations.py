@@ -10,6 +10,7 @@ from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING
 
 from larkshead.conventions import Convention
+from larkshead.reading.grammar.places import ELEMENTS, PARTS
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Span
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 _LONGEST = 5
 _UNKNOWN = 3
 _COUNTED = frozenset({"NUM", "SHUT", "OPEN"})
+_LABELLED = frozenset({*ELEMENTS, *PARTS})
 _EXPLAINS = frozenset({"COLON", "EQUALS", "means", "DASH"})
 
 
@@ -61,7 +63,7 @@ def abbreviations_used(
             if marks and _between_counts(tokens, at):
                 used.append((token.text, Span(token.start, token.end)))
             continue
-        form = _abbreviation(token, convention)
+        form = "" if _is_label(tokens, at) else _abbreviation(token, convention)
         if form:
             used.append(_with_number(tokens, at, form, defined))
         elif token.kind == "WORD" and len(token.text) <= _UNKNOWN and _between_counts(tokens, at):
@@ -109,6 +111,12 @@ def _with_number(tokens: list[Token], at: int, form: str, defined: Collection[st
     if after is not None and after.kind == "NUM" and not after.spaced and form + after.text in defined:
         return form + after.text, Span(token.start, after.end)
     return form, Span(token.start, token.end)
+
+
+def _is_label(tokens: list[Token], at: int) -> bool:
+    """``Ring B``: a capital by itself behind what it names."""
+    text = tokens[at].text
+    return len(text) == 1 and text.isupper() and at > 0 and tokens[at - 1].kind in _LABELLED
 
 
 def _between_counts(tokens: list[Token], at: int) -> bool:
