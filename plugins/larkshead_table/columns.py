@@ -216,7 +216,7 @@ def _slots(columns: list[Column], heads: Sequence[tuple[str, list[Token]]], cont
 def _kinds(columns: list[Column], contents: Sequence[Content]) -> None:
     """Heads that name a kind of element, with counts beneath them: each cell is an element of that kind."""
     for column, content in zip(columns, contents, strict=True):
-        if column.kind and column.role in ("element", "work", "label", "") and content.share("work") >= _SURE:
+        if column.kind and column.role in ("element", "work", "label", "") and content.fit("work") >= _SURE:
             rest = [
                 other
                 for named, other in zip(columns, contents, strict=True)

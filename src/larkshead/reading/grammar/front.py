@@ -314,7 +314,11 @@ class _Reader:
             return False
         known = {*_NOUNS, *PICOTS, *JOINS, "bead", "space", "bare_thread", "reverse_work", "no_turn", "close", "double_stitch", "half_stitch", "first_half",
                  "second_half", "mock_picot", "switch", "shuttle", "small", "large", "long", "thrown", "split", "element", "continuous", "half_closed", "cut", "round", "row", "attach", "hide_ends", "separated", "leave"}  # fmt: skip
+        sized = {"small", "large", "long", "split", "thrown"}
         for token in words[:4]:
+            if token.kind in sized and form[0].isalnum() and not any(t.kind in known - sized for t in words):
+                # "Mine curled a little" explains nothing.
+                return False
             if token.kind in known:
                 return not form[0].isalnum() or len(token.text) > 3 and token.text.lower() != form.lower()
             if token.kind not in ("WORD", "ordinary", "glue", "NUM"):
