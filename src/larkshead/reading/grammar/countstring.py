@@ -96,17 +96,41 @@ class _Counts:
         if c.kind() == "COMMA" and (self.pieces or c.kind(1) == "NUM"):
             ahead = 2 if c.kind(1) == "glue" else 1
             if c.kind(ahead) == "NUM":
-                if c.kind(ahead + 1) in _NO_COUNT or not self.pieces and c.kind(ahead + 1) == "STOP" and self.depth:
+                if c.kind(ahead + 1) in _NO_COUNT or (not self.pieces and c.kind(ahead + 1) == "STOP" and self.depth):
                     return False
-                counted = c.kind(ahead + 1) == "bead" or c.kind(ahead + 1) in PICOTS and c.peek(ahead + 1).text.endswith("s")
-                if counted and c.kind(ahead + 2) in ("COMMA", "STOP", "SHUT", "NL", "END") and not (c.kind(ahead + 2) == "COMMA" and c.kind(ahead + 3) in ITEM_KINDS):
+                counted = c.kind(ahead + 1) == "bead" or (
+                    c.kind(ahead + 1) in PICOTS and c.peek(ahead + 1).text.endswith("s")
+                )
+                if (
+                    counted
+                    and c.kind(ahead + 2) in ("COMMA", "STOP", "SHUT", "NL", "END")
+                    and not (c.kind(ahead + 2) == "COMMA" and c.kind(ahead + 3) in ITEM_KINDS)
+                ):
                     # "(20 ds, 4 picots)" is a total and no work.
                     return self.depth > 0
-            elif c.kind(ahead) == "PLUS" and c.kind(ahead + 1) in ("to", "last", "previous", "next", "glue", "ORD", "same", "middle", "each", "all", *PICOTS):
+            elif c.kind(ahead) == "PLUS" and c.kind(ahead + 1) in (
+                "to",
+                "last",
+                "previous",
+                "next",
+                "glue",
+                "ORD",
+                "same",
+                "middle",
+                "each",
+                "all",
+                *PICOTS,
+            ):
                 # ", + to the last p" names the place of a join written before.
                 return False
-            elif c.kind(ahead) not in ITEM_KINDS and c.kind(ahead) != "vague" and not (c.kind(ahead) == "OPEN" and c.kind(ahead + 1) in ITEM_KINDS) and not (
-                self.syntax.split and (c.kind(ahead) in SIDE_KINDS or c.kind(ahead) == "ORD" and c.kind(ahead + 1) == "shuttle")
+            elif (
+                c.kind(ahead) not in ITEM_KINDS
+                and c.kind(ahead) != "vague"
+                and not (c.kind(ahead) == "OPEN" and c.kind(ahead + 1) in ITEM_KINDS)
+                and not (
+                    self.syntax.split
+                    and (c.kind(ahead) in SIDE_KINDS or (c.kind(ahead) == "ORD" and c.kind(ahead + 1) == "shuttle"))
+                )
             ):
                 return False
             self.commas += self.counted and c.kind(ahead) == "NUM"
@@ -137,15 +161,33 @@ class _Counts:
             return True
         if kind == "OPEN":
             return self._side_in_bracket() or self._bracket()
-        if kind == "space" and len(c.peek().text) <= 3 and (self.counted or not self.pieces) and not self._length_ahead():
+        if (
+            kind == "space"
+            and len(c.peek().text) <= 3
+            and (self.counted or not self.pieces)
+            and not self._length_ahead()
+        ):
             return self._picot_word()
-        if self.syntax.split and self.pieces and (kind in SIDE_KINDS or kind == "ORD" and c.kind(1) == "shuttle"):
+        if self.syntax.split and self.pieces and (kind in SIDE_KINDS or (kind == "ORD" and c.kind(1) == "shuttle")):
             return self._side()
         if kind == "vague" and c.kind(1) in PICOTS:
             c.next()
-            self.syntax.notices.append(Notice("unclear-count", "warning", "how many picots is left open; two stand for them", c.span(start, start + 1)))
+            self.syntax.notices.append(
+                Notice(
+                    "unclear-count",
+                    "warning",
+                    "how many picots is left open; two stand for them",
+                    c.span(start, start + 1),
+                )
+            )
             return self._spread(2, start)
-        if kind == "STOP" and c.peek().text == "?" and not self.counted and self.pieces and c.kind(1) in (*MARKS, "close", "SHUT", *PICOTS):
+        if (
+            kind == "STOP"
+            and c.peek().text == "?"
+            and not self.counted
+            and self.pieces
+            and c.kind(1) in (*MARKS, "close", "SHUT", *PICOTS)
+        ):
             c.next()
             self.counted = True
             self.syntax.notices.append(Notice("unclear-count", "warning", "a count is left open", c.span(start)))
@@ -156,7 +198,13 @@ class _Counts:
             self.counted = False
             self.add(Picot(), c.span(start))
             return True
-        if kind == "WORD" and self.counted and c.kind(1) == "COMMA" and c.kind(2) == "NUM" and c.tokens[c.at - 1].kind == "COMMA":
+        if (
+            kind == "WORD"
+            and self.counted
+            and c.kind(1) == "COMMA"
+            and c.kind(2) == "NUM"
+            and c.tokens[c.at - 1].kind == "COMMA"
+        ):
             # A word in the place of a mark: a picot misspelt.
             token = c.next()
             self.syntax.notices.append(Notice("assumed", "note", f"{token.text} read as a picot", c.span(start)))
@@ -184,7 +232,7 @@ class _Counts:
             return self._count(Halves(HALVES[kind], count), start)
         if kind in PICOTS and self._many_picots(count):
             return self._spread(count, start)
-        if kind == "bead" and (self.counted or c.kind(1) not in ("NUM", "DASH") and not after.spaced):
+        if kind == "bead" and (self.counted or (c.kind(1) not in ("NUM", "DASH") and not after.spaced)):
             c.next()
             self.counted = False
             self.add(Beads(min(count, _BEADS)), c.span(start))
@@ -208,7 +256,9 @@ class _Counts:
             self.syntax.notices.append(Notice("assumed", "note", "a comma between two counts read as a picot", span))
         else:
             self.syntax.notices.append(
-                Notice("unclear-count", "warning", "no mark stands between two counts; a picot is taken to be lost", span)
+                Notice(
+                    "unclear-count", "warning", "no mark stands between two counts; a picot is taken to be lost", span
+                )
             )
         self.add(Picot(), span)
 
@@ -220,7 +270,10 @@ class _Counts:
         if len(token.text) > 2 and token.text.lower().rstrip("'").endswith("s"):
             return True
         ahead = Cursor(self.c.tokens, self.c.at + 1, self.c.limit)
-        return self.c.kind(1) in ("separated", "between", "with", "evenly", "COMMA", "by", "each") and read_gap(ahead)[0] is not None
+        return (
+            self.c.kind(1) in ("separated", "between", "with", "evenly", "COMMA", "by", "each")
+            and read_gap(ahead)[0] is not None
+        )
 
     def _spread(self, count: int, start: int) -> bool:
         c = self.c
@@ -234,7 +287,12 @@ class _Counts:
         self.counted = False
         if bare and gap is not None and c.kind() not in ("COMMA", "NUM"):
             self.syntax.notices.append(
-                Notice("unclear-count", "warning", "what stands before the first and after the last picot is not said", span)
+                Notice(
+                    "unclear-count",
+                    "warning",
+                    "what stands before the first and after the last picot is not said",
+                    span,
+                )
             )
         return True
 
@@ -333,9 +391,25 @@ class _Counts:
             return bool(self.pieces) or following in PICOTS
         if not self.pieces and following not in ("NUM", "OPEN", "bead"):
             return False
-        if self.pieces and following not in ("NUM", "OPEN", "bead", "SHUT", "SLASH", "CARET", "close", "times", "half_closed") and c.peek().spaced and token.spaced:
+        if (
+            self.pieces
+            and following not in ("NUM", "OPEN", "bead", "SHUT", "SLASH", "CARET", "close", "times", "half_closed")
+            and c.peek().spaced
+            and token.spaced
+        ):
             # A dash before words parts them from the work.
-            if following not in ("STOP", "COMMA", "NL", "END", "SEMI", "ITEM", "PLUSMINUS", "DOT", "reverse_work", "no_turn"):
+            if following not in (
+                "STOP",
+                "COMMA",
+                "NL",
+                "END",
+                "SEMI",
+                "ITEM",
+                "PLUSMINUS",
+                "DOT",
+                "reverse_work",
+                "no_turn",
+            ):
                 return False
         size = "long" if len(token.text) > 1 and self.syntax.dashes else ""
         self.counted = False
@@ -344,7 +418,12 @@ class _Counts:
 
     def _between_marks(self, start: int) -> bool:
         """Whether the dash stands right behind a picot or join written with a letter: ``4 ds-p-4 ds``."""
-        return bool(self.pieces) and start > 0 and (self.c.tokens[start - 1].kind in PICOTS) and not self.c.tokens[start].spaced
+        return (
+            bool(self.pieces)
+            and start > 0
+            and (self.c.tokens[start - 1].kind in PICOTS)
+            and not self.c.tokens[start].spaced
+        )
 
     # --- joins ---------------------------------------------------------------------------------------------------
 
@@ -357,12 +436,18 @@ class _Counts:
         if c.kind() in JOINS:
             join.kind = JOINS[c.next().kind]  # type: ignore[assignment]
         self._bead_and_place(join)
-        if kind == "lock_join" or self.counted is False and not self.pieces:
+        if kind == "lock_join" or (self.counted is False and not self.pieces):
             more = c.at + 1 if c.kind() == "COMMA" and kind != "lock_join" else c.at
-            if more >= c.limit or c.tokens[more].kind not in ("NUM", "DASH", "OPEN") and c.tokens[more].kind not in PICOTS:
+            if more >= c.limit or (
+                c.tokens[more].kind not in ("NUM", "DASH", "OPEN") and c.tokens[more].kind not in PICOTS
+            ):
                 c.at = start
                 return False
-        elif c.tokens[start - 1].kind == "COMMA" and c.kind() != "NUM" and not (c.kind() == "COMMA" and c.kind(1) in ITEM_KINDS):
+        elif (
+            c.tokens[start - 1].kind == "COMMA"
+            and c.kind() != "NUM"
+            and not (c.kind() == "COMMA" and c.kind(1) in ITEM_KINDS)
+        ):
             # "R 5+5-5, join to last p" names the place of a join written already; behind a chain it is a step.
             if not self.syntax.chain and any(isinstance(item, Join | Varying) for item, _ in self.pieces):
                 c.at = start
@@ -403,10 +488,19 @@ class _Counts:
                     return
                 join.places.append(place)
                 self.syntax.notices.append(
-                    Notice("open-bracket", "note", "this bracket is never closed; it is read to the end of the place", c.span(back, back + 1))
+                    Notice(
+                        "open-bracket",
+                        "note",
+                        "this bracket is never closed; it is read to the end of the place",
+                        c.span(back, back + 1),
+                    )
                 )
                 return
-            if c.kind(1) == "NUM" and c.kind(2) in ("double_stitch", "DASH", "picot", "COMMA", "PLUS", "NUM") and c.kind(3) != "of":
+            if (
+                c.kind(1) == "NUM"
+                and c.kind(2) in ("double_stitch", "DASH", "picot", "COMMA", "PLUS", "NUM")
+                and c.kind(3) != "of"
+            ):
                 return
             join.places.extend(places_between(c.tokens, c.at + 1, end)[:1])
             if not join.places:
@@ -414,9 +508,20 @@ class _Counts:
                 join.places.append(Place(words=words))
             c.at = end + 1
             return
-        if c.kind() in ("to", "glue", "from", "this", "last", "previous", "next", "first", "same", "middle", "ORD", *PICOTS) and not (
-            c.kind() in PICOTS and c.kind(1) in ("NUM", "DASH")
-        ):
+        if c.kind() in (
+            "to",
+            "glue",
+            "from",
+            "this",
+            "last",
+            "previous",
+            "next",
+            "first",
+            "same",
+            "middle",
+            "ORD",
+            *PICOTS,
+        ) and not (c.kind() in PICOTS and c.kind(1) in ("NUM", "DASH")):
             if c.kind() == "glue" and c.kind(1) == "NUM":
                 return
             place = read_place(c)
@@ -439,12 +544,19 @@ class _Counts:
             self.counted = False
             self.add(Varying(Join(), {"first": Picot()}), c.span(start))
             return True
-        if c.kind(1) in ("DASH", "picot") and end == start + 4 and c.kind(3) in ("PLUS", "join") and c.kind(2) in ("WORD", "SLASH", "glue"):
+        if (
+            c.kind(1) in ("DASH", "picot")
+            and end == start + 4
+            and c.kind(3) in ("PLUS", "join")
+            and c.kind(2) in ("WORD", "SLASH", "glue")
+        ):
             c.at = end + 1
             self.counted = False
             self.add(Varying(Join(), {"first": Picot()}), c.span(start))
             return True
-        if end == start + 3 and c.kind(1) == "NUM" and c.kind(2) == "bead" or end == start + 2 and c.kind(1) == "bead":
+        if (end == start + 3 and c.kind(1) == "NUM" and c.kind(2) == "bead") or (
+            end == start + 2 and c.kind(1) == "bead"
+        ):
             count = int(c.peek(1).value) if c.kind(1) == "NUM" else 1
             c.at = end + 1
             self.counted = False
@@ -453,7 +565,11 @@ class _Counts:
         inner = Cursor(c.tokens, start + 1, end)
         pieces = read_counts(inner, self.syntax, self.depth + 1)
         times = read_times(inner)
-        if not pieces or inner.at < end and inner.kind() not in ("COMMA", "close") or all(isinstance(item, Join) for item, _ in pieces):
+        if (
+            not pieces
+            or (inner.at < end and inner.kind() not in ("COMMA", "close"))
+            or all(isinstance(item, Join) for item, _ in pieces)
+        ):
             c.at = start
             return False
         c.at = end + 1
@@ -474,7 +590,7 @@ class _Counts:
                 break
             if number and join_up:
                 self.add(Picot(), c.span(start))
-            self.pieces.extend((copy_item(i) if isinstance(i, Join) else i, span) for i, span in pieces)  # type: ignore[misc]
+            self.pieces.extend((copy_item(i) if isinstance(i, Join) else i, span) for i, span in pieces)
         self.counted = ends_counted
         return True
 
@@ -503,7 +619,11 @@ class _Counts:
         start = c.at
         while c.kind() in SIDE_KINDS or c.kind() in ("COLON", "with", "glue", "COMMA", "NUM", "ORD", "this", "to"):
             before = c.tokens[c.at - 1].kind
-            if c.kind() == "NUM" and (before != "shuttle" or c.at - 2 >= start and c.tokens[c.at - 2].kind == "ORD" or c.peek().spaced and c.kind(1) in MARKS):
+            if c.kind() == "NUM" and (
+                before != "shuttle"
+                or (c.at - 2 >= start and c.tokens[c.at - 2].kind == "ORD")
+                or (c.peek().spaced and c.kind(1) in MARKS)
+            ):
                 break
             if c.kind() == "ORD" and before != "shuttle" and c.kind(1) != "shuttle":
                 break

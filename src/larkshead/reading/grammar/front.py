@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left, bisect_right, insort
+from dataclasses import replace
 from itertools import islice, pairwise
 from typing import Any
 
@@ -28,11 +29,29 @@ from larkshead.records import dataclass, field
 
 _NOUNS = frozenset({*ELEMENTS, "large_ring", "small_ring"})
 _BREAKS = frozenset({"NL", "PARA"})
-_MARK_KINDS = frozenset({"DASH", "PLUS", "PLUSMINUS", "DOT", "STOP", "COLON", "SLASH", "CARET", "MARK", "EQUALS", "OTHER", "ITEM", "second_side"})
+_MARK_KINDS = frozenset(
+    {
+        "DASH",
+        "PLUS",
+        "PLUSMINUS",
+        "DOT",
+        "STOP",
+        "COLON",
+        "SLASH",
+        "CARET",
+        "MARK",
+        "EQUALS",
+        "OTHER",
+        "ITEM",
+        "second_side",
+    }
+)
 _EXPLAINS = frozenset({"means", "EQUALS", "COLON", "DASH"})
 _LONGEST_FORM = 12
 # Words that begin sentences and are no abbreviations.
-_PLAIN_WORDS = frozenset({"glue", "all", "each", "this", "ORD", "NUM", "last", "first", "next", "previous", "with", "total", "size"})
+_PLAIN_WORDS = frozenset(
+    {"glue", "all", "each", "this", "ORD", "NUM", "last", "first", "next", "previous", "with", "total", "size"}
+)
 # What short abbreviations stand for that often stand for something else in a pattern's own list.
 _TWO_MEANINGS = frozenset(
     {"small_picot", "space", "split_ring", "mock_picot", "close", "double_stitch", "long_picot", "join", "lock_join", "switch", "picot", "bead",
@@ -90,7 +109,7 @@ def read_front(text: str, tokens: list[Token], begun: bool = False) -> Front:
 
 def _inside(start: int, spans: list[Span]) -> bool:
     """Whether a place lies in one of the spans, which are in order."""
-    at = bisect_right(spans, (start, 1 << 62)) - 1  # type: ignore[arg-type]
+    at = bisect_right(spans, (start, 1 << 62)) - 1
     return at >= 0 and spans[at].start <= start < spans[at].end
 
 
@@ -109,7 +128,9 @@ class _Reader:
         named = self._lettered(lines)
         for start, end in lines:
             if start in named:
-                self._take(Entry(self.tokens[start].text, self._span(start, start + 1), self.tokens[start + 2 : end], True))
+                self._take(
+                    Entry(self.tokens[start].text, self._span(start, start + 1), self.tokens[start + 2 : end], True)
+                )
                 self._skip(start, end)
                 continue
             self._line(start, end)
@@ -138,7 +159,13 @@ class _Reader:
         for start, end in lines:
             if end - start > 3 and self.tokens[start + 1].kind == "COLON":
                 text = self.tokens[start].text
-                if len(text) == 1 and text.isalpha() and text.isupper() and self.tokens[start].kind not in _NOUNS and self._works(self.tokens[start + 2 : end]):
+                if (
+                    len(text) == 1
+                    and text.isalpha()
+                    and text.isupper()
+                    and self.tokens[start].kind not in _NOUNS
+                    and self._works(self.tokens[start + 2 : end])
+                ):
                     heads[text] = start
         if len(heads) < 2:
             return set()
@@ -165,7 +192,12 @@ class _Reader:
             self.in_list = False
             return
         tokens = self.tokens[start:end]
-        if self.begun and tokens[0].kind in _NOUNS and element_ahead(tokens, 0) and not any(t.kind == "EQUALS" for t in tokens):
+        if (
+            self.begun
+            and tokens[0].kind in _NOUNS
+            and element_ahead(tokens, 0)
+            and not any(t.kind == "EQUALS" for t in tokens)
+        ):
             self.in_list = False
             return
         head = self._list_head(tokens)
@@ -192,8 +224,16 @@ class _Reader:
         if at is None or any(t.kind in ("NUM", *_COUNT_MARKS) for t in tokens[:at]):
             return 0
         i = at + 1
-        while i < len(tokens) and tokens[i].kind in ("STOP", "WORD", "means", "glue", "list_head", "this", "DASH") and i - at < 5:
-            if tokens[i].kind in ("glue", "DASH") and i + 1 < len(tokens) and not (tokens[i].kind == "glue" and tokens[i + 1].kind in ("WORD", "list_head", "COLON")):
+        while (
+            i < len(tokens)
+            and tokens[i].kind in ("STOP", "WORD", "means", "glue", "list_head", "this", "DASH")
+            and i - at < 5
+        ):
+            if (
+                tokens[i].kind in ("glue", "DASH")
+                and i + 1 < len(tokens)
+                and not (tokens[i].kind == "glue" and tokens[i + 1].kind in ("WORD", "list_head", "COLON"))
+            ):
                 break
             if tokens[i].kind == "WORD" and len(tokens[i].text) <= 4 and i > at + 1:
                 break
@@ -202,7 +242,11 @@ class _Reader:
             return i + 1
         if i == len(tokens) and at < 4:
             return i
-        return at + 2 if at + 1 < len(tokens) and tokens[at + 1].kind in ("COLON", "STOP", "DASH", "EQUALS") and at == 0 else 0
+        return (
+            at + 2
+            if at + 1 < len(tokens) and tokens[at + 1].kind in ("COLON", "STOP", "DASH", "EQUALS") and at == 0
+            else 0
+        )
 
     # --- entries -----------------------------------------------------------------------------------------------
 
@@ -254,7 +298,11 @@ class _Reader:
                 return []
         at = form_end
         sure = False
-        if at < end and self.tokens[at].kind in _EXPLAINS and not (self.tokens[at].kind == "DASH" and not self.tokens[at].spaced):
+        if (
+            at < end
+            and self.tokens[at].kind in _EXPLAINS
+            and not (self.tokens[at].kind == "DASH" and not self.tokens[at].spaced)
+        ):
             sure = self.tokens[at].kind in ("EQUALS", "means")
             at += 1
         elif at < end and self.tokens[at].kind == "glue" and at + 1 < end:
@@ -279,15 +327,24 @@ class _Reader:
         if first.kind == "QUOTE":
             shut = next((i for i in range(start + 1, min(start + 5, end)) if self.tokens[i].kind == "QUOTE"), None)
             return shut + 1 if shut is not None else start
-        if first.kind in _RUNNING and first.text.isalpha() and (start + 1 >= end or self.tokens[start + 1].kind not in _EXPLAINS):
+        if (
+            first.kind in _RUNNING
+            and first.text.isalpha()
+            and (start + 1 >= end or self.tokens[start + 1].kind not in _EXPLAINS)
+        ):
             return start
         if first.kind == "MARK" and at < end and not self.tokens[at].spaced and self.tokens[at].kind in _NOUNS:
             # A repeat mark before the element it stands at.
             return start
-        while at < end and not self.tokens[at].spaced and self.tokens[at].kind not in ("EQUALS", "COLON", "COMMA", "SEMI", "STOP") and at - start < 5:
+        while (
+            at < end
+            and not self.tokens[at].spaced
+            and self.tokens[at].kind not in ("EQUALS", "COLON", "COMMA", "SEMI", "STOP")
+            and at - start < 5
+        ):
             at += 1
         text = self._spelt(start, at)
-        if len(text) > _LONGEST_FORM or " " in text and len(text) > 6:
+        if len(text) > _LONGEST_FORM or (" " in text and len(text) > 6):
             return start
         if text[0].isalpha() and len(text) > 6:
             return start
@@ -320,7 +377,7 @@ class _Reader:
                 # "Mine curled a little" explains nothing.
                 return False
             if token.kind in known:
-                return not form[0].isalnum() or len(token.text) > 3 and token.text.lower() != form.lower()
+                return not form[0].isalnum() or (len(token.text) > 3 and token.text.lower() != form.lower())
             if token.kind not in ("WORD", "ordinary", "glue", "NUM"):
                 return False
         return False
@@ -332,16 +389,30 @@ class _Reader:
             later = tokens[at + 2] if at + 2 < len(tokens) else None
             if at and tokens[at - 1].kind == "size":
                 continue
-            if token.kind == "NUM" and after is not None and after.kind in (*_COUNT_MARKS, "SLASH") and later is not None and later.kind == "NUM":
+            if (
+                token.kind == "NUM"
+                and after is not None
+                and after.kind in (*_COUNT_MARKS, "SLASH")
+                and later is not None
+                and later.kind == "NUM"
+            ):
                 if not (at + 3 < len(tokens) and tokens[at + 3].kind == "UNIT"):
                     return True
-            if token.kind in _NOUNS and after is not None and after.kind == "NUM" and len(token.text) <= 2 and (later is None or later.kind not in ("COMMA", "STOP", "SHUT")):
+            if (
+                token.kind in _NOUNS
+                and after is not None
+                and after.kind == "NUM"
+                and len(token.text) <= 2
+                and (later is None or later.kind not in ("COMMA", "STOP", "SHUT"))
+            ):
                 return True
         return False
 
     def _works(self, tokens: list[Token]) -> bool:
         """Whether the tokens work an element."""
-        return self._has_counts(tokens) or any(t.kind in _NOUNS and element_ahead(tokens, i) for i, t in enumerate(tokens))
+        return self._has_counts(tokens) or any(
+            t.kind in _NOUNS and element_ahead(tokens, i) for i, t in enumerate(tokens)
+        )
 
     def _take(self, entry: Entry) -> None:
         """Lay an entry over the convention."""
@@ -363,11 +434,26 @@ class _Reader:
         self.before = found
         if form[0].isalpha() and value is None and usual == kind:
             return
-        if not form[0].isalnum() and kind == "DASH" and isinstance(value, Meaning) and value.items and getattr(value.items[0], "size", "") == "" and form in "-–—−‐‑‒" and not getattr(value.items[0], "beads", 0):
+        if (
+            not form[0].isalnum()
+            and kind == "DASH"
+            and isinstance(value, Meaning)
+            and value.items
+            and getattr(value.items[0], "size", "") == ""
+            and form in "-–—−‐‑‒"
+            and not getattr(value.items[0], "beads", 0)
+        ):
             if not any(f != form and f[0] in "-–—−‐‑‒" for f in front.own):
                 front.own.setdefault(form, found)
                 return
-        if kind == "ring" and form[0].isalpha() and len(form) == 2 and usual in (None, "WORD") and form[0].upper() == "R" and isinstance(value, Meaning) is False:
+        if (
+            kind == "ring"
+            and form[0].isalpha()
+            and len(form) == 2
+            and usual in (None, "WORD")
+            and form[0].upper() == "R"
+            and isinstance(value, Meaning) is False
+        ):
             value = Meaning(label=form[1:])
         front.own[form] = (kind, value)
 
@@ -380,14 +466,17 @@ class _Reader:
 
     def _template(self, form: str, meaning: list[Token]) -> tuple[str, Any] | None:
         """``3b = picot carrying three`` beside ``b = picot carrying one bead``."""
-        if not form[0].isdigit() or self.before is None or not isinstance(self.before[1], Meaning) or any(t.kind == "bead" for t in meaning):
+        if (
+            not form[0].isdigit()
+            or self.before is None
+            or not isinstance(self.before[1], Meaning)
+            or any(t.kind == "bead" for t in meaning)
+        ):
             return None
         items = self.before[1].items
         number = next((int(t.value) for t in meaning if t.kind == "NUM"), None)
         if len(items) == 1 and number is not None and getattr(items[0], "beads", 0):
-            from dataclasses import replace
-
-            return "ITEM", Meaning(items=(replace(items[0], beads=min(number, 99)),))  # type: ignore[call-arg, arg-type]
+            return "ITEM", Meaning(items=(replace(items[0], beads=min(number, 99)),))  # type: ignore[arg-type]
         return None
 
     def _usual(self, form: str) -> str | None:
@@ -470,7 +559,11 @@ class _Reader:
                 entries.append(entry)
                 break
             found = self._entry_of(first, last)
-            if len(found) != 1 or not self._mark_or_short(first, self._form_end(first, last)) or not self._explains(found[0].form, self.tokens[first], found[0].meaning):
+            if (
+                len(found) != 1
+                or not self._mark_or_short(first, self._form_end(first, last))
+                or not self._explains(found[0].form, self.tokens[first], found[0].meaning)
+            ):
                 return False
             entries += found
             at += 1
@@ -553,7 +646,7 @@ class _Reader:
         if usual == "WORD" or not entry.form[0].isalpha():
             return True
         found = interpret(entry.meaning, entry.form)
-        return found is not None and (found[0] == usual or usual in _TWO_MEANINGS and len(entry.form) <= 3)
+        return found is not None and (found[0] == usual or (usual in _TWO_MEANINGS and len(entry.form) <= 3))
 
     # --- sentences -------------------------------------------------------------------------------------------------
 
@@ -586,7 +679,11 @@ class _Reader:
             if taken > start:
                 self._sentence(start, taken, taken)
             return
-        if self.tokens[start].kind in _MARK_KINDS | {"OPEN"} or self._short_form(start) or self._after_colon(start, end):
+        if (
+            self.tokens[start].kind in _MARK_KINDS | {"OPEN"}
+            or self._short_form(start)
+            or self._after_colon(start, end)
+        ):
             begin = self._after_colon(start, end) or start
             entries = self._all_entries(begin, end)
             if entries and not (self.begun and self.tokens[begin].kind == "MARK"):
@@ -614,7 +711,12 @@ class _Reader:
     def _after_colon(self, start: int, end: int) -> int | None:
         """Behind ``NB my signs are not everyone's:`` entries may follow."""
         colon = next((at for at in range(start, end) if self.tokens[at].kind == "COLON"), None)
-        if colon is None or colon + 1 >= end or colon - start < 2 or any(t.kind in ("NUM", *_NOUNS) for t in self.tokens[start:colon]):
+        if (
+            colon is None
+            or colon + 1 >= end
+            or colon - start < 2
+            or any(t.kind in ("NUM", *_NOUNS) for t in self.tokens[start:colon])
+        ):
             return None
         return colon + 1 if self.tokens[colon + 1].kind in _MARK_KINDS or self._short_form(colon + 1) else None
 
@@ -642,7 +744,13 @@ class _Reader:
         for i, begin in enumerate(begins):
             equal = next(at for at in equals if at > begin)
             last = begins[i + 1] if i + 1 < len(begins) else end
-            while last > equal and self.tokens[last - 1].kind in ("COMMA", "SEMI", "STOP", "glue", "SHUT" if self.tokens[begin - 1].kind == "OPEN" else "COMMA"):
+            while last > equal and self.tokens[last - 1].kind in (
+                "COMMA",
+                "SEMI",
+                "STOP",
+                "glue",
+                "SHUT" if self.tokens[begin - 1].kind == "OPEN" else "COMMA",
+            ):
                 last -= 1
             if last <= equal + 1:
                 return None
@@ -662,10 +770,17 @@ class _Reader:
     def _form_before(self, equal: int, floor: int, start: int) -> int | None:
         """Where the form before a sign of equality begins."""
         at = equal - 1
-        while at > start and equal - at < 5 and (self.tokens[at - 1].kind not in ("COMMA", "SEMI", "STOP", "COLON") or not self.tokens[at].spaced) and not (
-            self.tokens[at].spaced and self._gap(at) >= 3
+        while (
+            at > start
+            and equal - at < 5
+            and (self.tokens[at - 1].kind not in ("COMMA", "SEMI", "STOP", "COLON") or not self.tokens[at].spaced)
+            and not (self.tokens[at].spaced and self._gap(at) >= 3)
         ):
-            if self.tokens[at].kind == "OPEN" or self.tokens[at - 1].kind == "OPEN" and self.tokens[at].kind != "PLUS" and self.tokens[equal - 1].kind != "SHUT":
+            if self.tokens[at].kind == "OPEN" or (
+                self.tokens[at - 1].kind == "OPEN"
+                and self.tokens[at].kind != "PLUS"
+                and self.tokens[equal - 1].kind != "SHUT"
+            ):
                 break
             at -= 1
         text = self._spelt(at, equal)
@@ -696,25 +811,40 @@ class _Reader:
         for i, token in enumerate(tokens):
             after = tokens[i + 1].kind if i + 1 < len(tokens) else "END"
             later = tokens[i + 2].kind if i + 2 < len(tokens) else "END"
-            if token.kind in _NOUNS and element_ahead(tokens, i) or token.text in self.front.names:
+            if (token.kind in _NOUNS and element_ahead(tokens, i)) or token.text in self.front.names:
                 return True
             if token.kind == "MARK" and i == 0 and len(tokens) > 1:
                 return True
-            if token.kind == "NUM" and after in ("picot", "small_picot", "long_picot", "join", "double_stitch") and later in ("NUM", "picot", "COMMA") and i:
+            if (
+                token.kind == "NUM"
+                and after in ("picot", "small_picot", "long_picot", "join", "double_stitch")
+                and later in ("NUM", "picot", "COMMA")
+                and i
+            ):
                 return True
             if token.kind == "OPEN" and after in _NOUNS and later in ("NUM", "COLON"):
                 return True
         colon = next((i for i, t in enumerate(tokens[:4]) if t.kind == "COLON"), None)
-        if colon is not None and colon + 1 < len(tokens) and tokens[colon + 1].kind in ("cut", "attach", "mock_picot", "lock_join"):
+        if (
+            colon is not None
+            and colon + 1 < len(tokens)
+            and tokens[colon + 1].kind in ("cut", "attach", "mock_picot", "lock_join")
+        ):
             return True
         first = tokens[0].kind
         second = tokens[1].kind if len(tokens) > 1 else "END"
-        if first in ("round", "row", "motif") and (second in ("NUM", "label") or len(tokens) > 1 and len(tokens[1].text) == 1 and tokens[1].text.isupper()) or first == "ORD" and second in ("round", "row"):
+        if (
+            first in ("round", "row", "motif")
+            and (
+                second in ("NUM", "label")
+                or (len(tokens) > 1 and len(tokens[1].text) == 1 and tokens[1].text.isupper())
+            )
+        ) or (first == "ORD" and second in ("round", "row")):
             return True
-        if first == "motif" and len(tokens) == 1 or first == "centre" and second in ("COLON", "END"):
+        if (first == "motif" and len(tokens) == 1) or (first == "centre" and second in ("COLON", "END")):
             return True
         if first in ("attach", "repeat", "leave", "cut", "fasten") and not any(
-            t.kind in THREAD_KINDS or t.kind == "UNIT" and first != "leave" for t in tokens[1:]
+            t.kind in THREAD_KINDS or (t.kind == "UNIT" and first != "leave") for t in tokens[1:]
         ):
             return True
         if first in ("reverse_work", "lock_join", "all", "each") and len(tokens) <= 14:
@@ -731,13 +861,18 @@ class _Reader:
         tokens = self.tokens[start:end]
         words = self._spelt(start, end)
         kinds = {t.kind for t in tokens}
-        if "total" in kinds or "NUM" in kinds and {"ring", "chain"} <= kinds and "until" not in kinds and front.title:
+        if "total" in kinds or ("NUM" in kinds and {"ring", "chain"} <= kinds and "until" not in kinds and front.title):
             # A total told before the work stays with the steps.
             return
         if len(tokens) == 1 and (tokens[0].kind == "NUM" or len(words) <= 2):
             # The number of a step.
             return
-        if not front.title and not front.materials and "materials_head" not in kinds and not self._thread_sentence(tokens):
+        if (
+            not front.title
+            and not front.materials
+            and "materials_head" not in kinds
+            and not self._thread_sentence(tokens)
+        ):
             front.title = words.strip(" \"'“”~*#=-:")
             self._skip(start, stop)
             threads = read_threads(tokens)
@@ -763,7 +898,13 @@ class _Reader:
                 self._add_to_threads(more)
         elif "picot" in kinds and self._picot_length(tokens):
             front.notes.append(words)
-        elif {"UNIT"} & kinds and not {"picot"} & kinds and len(tokens) < 14 and not front.finished_size and "NUM" in kinds:
+        elif (
+            {"UNIT"} & kinds
+            and not {"picot"} & kinds
+            and len(tokens) < 14
+            and not front.finished_size
+            and "NUM" in kinds
+        ):
             front.finished_size = words
         elif self._covering(tokens):
             # A sentence that covers turns or joins is read with the steps.
@@ -774,7 +915,9 @@ class _Reader:
 
     def _covering(self, tokens: list[Token]) -> bool:
         kinds = [t.kind for t in tokens]
-        return any(k in ("PLUS", "reverse_work", *JOINS) for k in kinds) and any(k in ("each", "all", "to", "between", "after") for k in kinds)
+        return any(k in ("PLUS", "reverse_work", *JOINS) for k in kinds) and any(
+            k in ("each", "all", "to", "between", "after") for k in kinds
+        )
 
     def _thread_sentence(self, tokens: list[Token]) -> bool:
         kinds = [t.kind for t in tokens]

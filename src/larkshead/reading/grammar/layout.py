@@ -32,7 +32,6 @@ from larkshead.reading.grammar.building import Building
 from larkshead.reading.grammar.evidence import settle_rounds
 from larkshead.reading.grammar.meanings import Varying, copy_item
 from larkshead.reading.grammar.passes import apply_change, lay_change
-from larkshead.reading.grammar.plainlines import SaidPlain
 from larkshead.reading.grammar.said import (
     Alike,
     Change,
@@ -48,6 +47,7 @@ from larkshead.reading.grammar.said import (
     SaidMock,
     SaidNote,
     SaidOpen,
+    SaidPlain,
     SaidRepeat,
     SaidShut,
     SaidStep,
@@ -91,6 +91,9 @@ class Layout(Building):
         self.copies = 0
         self.copying_stopped = False
         self.kinds: dict[str, list[Element]] = {}
+        self.step_elements: dict[str, Element] = {}
+        self.step_open: str | None = None
+        self.step_places: list[Place] = []
 
     def build(self, said: list[Said]) -> Pattern:
         """The pattern of everything said."""
@@ -106,8 +109,42 @@ class Layout(Building):
                 self.origins.of(settled.repeat),
             )
         self.check_totals()
+        self._settle_steps()
         self._check_places()
         return self.pattern
+
+    def _settle_steps(self) -> None:
+        """Places that name the step of a list mean the element told there; it takes the step's label where it has none."""
+        if not self.step_elements:
+            return
+        for element in self.known:
+            for item in element.work:
+                for place in item.places if isinstance(item, Join) else ():
+                    self._settle_step(place)
+        for place in self.step_places:
+            self._settle_step(place)
+
+    def _settle_step(self, place: Place) -> None:
+        part, ref = place.part, place.element
+        label = ""
+        if part is not None and part.kind == "step" and part.which is not None:
+            label = str(part.which)
+        elif part is None and ref is not None and ref.label is not None:
+            label = ref.label
+            if (
+                f"{ref.kind} {label}" in self.by_label
+                or (not ref.kind and label in self.by_label)
+                or (ref.kind and label.isdigit())
+            ):
+                return
+        found = self.step_elements.get(label)
+        if found is None:
+            return
+        if found.label is None:
+            found.label = label
+            self.by_label[label] = self.by_label[f"{found.kind} {label}"] = found
+        place.part = None
+        place.element = ElementRef(found.kind, None, found.label)
 
     def _check_places(self) -> None:
         """Joins that name an element that is not told, or a picot it does not have; numbers left out among the labels."""
@@ -116,7 +153,7 @@ class Layout(Building):
             for at, item in enumerate(element.work):
                 for place in item.places if isinstance(item, Join) else ():
                     ref = place.element
-                    if ref is None or place.part is not None or ref.label is None and not isinstance(ref.which, int):
+                    if ref is None or place.part is not None or (ref.label is None and not isinstance(ref.which, int)):
                         continue
                     name = ref.label or str(ref.which)
                     there = self.by_label.get(f"{ref.kind} {name}" if ref.kind else name)
@@ -132,7 +169,11 @@ class Layout(Building):
     def _not_told(self, ref: ElementRef, name: str, worked: dict[str, int]) -> str:
         """What is wrong with a name no element bears: others of its kind are named so, or there are not as many."""
         kind = ref.kind or "ring"
-        like = [key for key in self.by_label if key.startswith(f"{kind} ") and key.rpartition(" ")[2].isdigit() == name.isdigit()]
+        like = [
+            key
+            for key in self.by_label
+            if key.startswith(f"{kind} ") and key.rpartition(" ")[2].isdigit() == name.isdigit()
+        ]
         if name.isdigit():
             numbers = [int(key.rpartition(" ")[2]) for key in like]
             there = max(worked.get(_COUNTS.get(kind, "rings"), 0), *numbers) if numbers else 0
@@ -257,6 +298,7 @@ class Layout(Building):
     def _SaidStepLabel(self, said: SaidStepLabel) -> None:
         self._close_label()
         self.label = said.label
+        self.step_open = said.label
         self.labels.pop(said.label, None)
         self.labels[said.label] = (len(self.steps), len(self.steps))
 
@@ -287,6 +329,8 @@ class Layout(Building):
             if step.to and step.to == self.shuttle:
                 return
             self.shuttle = step.to or ("shuttle 2" if self.shuttle == "shuttle 1" else "shuttle 1")
+        if isinstance(step, LockJoin | Attach):
+            self.step_places.extend(step.places)
         self.alike_open = None if isinstance(step, Turn | NoTurn) else self.alike_open
         self.add(step, said.span)
         if isinstance(step, Turn | NoTurn | BareThread):
@@ -369,12 +413,22 @@ class Layout(Building):
         else:
             work, spans = self._work(said.pieces)
         element = Element(
-            said.kind, work, said.label, said.thread, said.technique, said.size, said.half_closed, said.remark
-        )  # type: ignore[arg-type]
+            said.kind,  # type: ignore[arg-type]
+            work,
+            said.label,
+            said.thread,
+            said.technique,
+            said.size,
+            said.half_closed,
+            said.remark,
+        )
         if said.alike is None:
             self._note_varying(element, said.pieces)
         self.origins.record(element, said.span, spans)
         self.kinds.setdefault(said.kind, []).append(element)
+        if self.step_open is not None:
+            self.step_elements[self.step_open] = element
+            self.step_open = None
         self.known.append(element)
         if said.label is not None:
             for number in range(min(said.count, 50)) if said.first is not None else (0,):
@@ -516,7 +570,7 @@ class Layout(Building):
             self.notice("nesting", "error", f"repeats nested more than {_DEEPEST} deep; this one is not read", span)
             return
         repeat = Repeat(body, times, until)
-        self.around = self.around or times is None and bool(until)
+        self.around = self.around or (times is None and bool(until))
         self.depths[id(repeat)] = depth
         self.origins.record(repeat, span)
         self.steps[start:end] = [repeat]
@@ -649,8 +703,8 @@ class Layout(Building):
                 (
                     i
                     for i in range(len(self.steps) - 1, max(-1, len(self.steps) - _LOOK_BACK), -1)
-                    if isinstance(self.steps[i], Element) and self.steps[i].label == label
-                ),  # type: ignore[union-attr]
+                    if isinstance(self.steps[i], Element) and getattr(self.steps[i], "label", None) == label
+                ),
                 None,
             )
             if at is None:
@@ -698,7 +752,11 @@ class Layout(Building):
             self._repeat_counts(said)
         elif said.times is not None or said.open_ended or said.around:
             if not self.marks:
-                cuts = [i for i, step in enumerate(self.steps[-_LOOK_BACK:], max(0, len(self.steps) - _LOOK_BACK)) if isinstance(step, Cut | Attach)]
+                cuts = [
+                    i
+                    for i, step in enumerate(self.steps[-_LOOK_BACK:], max(0, len(self.steps) - _LOOK_BACK))
+                    if isinstance(step, Cut | Attach)
+                ]
                 start = cuts[-1] + 1 if cuts and cuts[-1] + 1 < len(self.steps) else start
             self._wrap(start, self._times(said), said.span, self._until(said))
         self.marks.clear()

@@ -10,7 +10,17 @@ from typing import Any
 from larkshead.conventions import Convention
 from larkshead.reading.grammar.tokens import Token
 
-_FRACTIONS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+_FRACTIONS = {
+    "¼": "1/4",
+    "½": "1/2",
+    "¾": "3/4",
+    "⅓": "1/3",
+    "⅔": "2/3",
+    "⅛": "1/8",
+    "⅜": "3/8",
+    "⅝": "5/8",
+    "⅞": "7/8",
+}
 _LETTERS = r"[^\W\d_]"
 _ALTERNATIVES = rf"""
     (?P<PARA>\n[ \t\r\f\v]*(?:\n[ \t\r\f\v]*)+)
@@ -44,7 +54,7 @@ _RAW = re.compile(_ALTERNATIVES, re.VERBOSE)
 _TENS = {20, 30, 40, 50, 60, 70, 80, 90}
 _HUGE = 10**18
 # What makes a fraction or decimal number of the numbers before it.
-_INCH_MARKS = "\"″”"
+_INCH_MARKS = '"″”'
 _MEASURED = frozenset({"UNIT", "QUOTE"})
 # Forms of a pattern's own that are looked for at most; no list of abbreviations is as long.
 MOST_OWN = 400
@@ -227,7 +237,9 @@ def _longest(
     """The longest phrase that stands at ``at``: how many tokens, its kind and value."""
     for phrase, kind, value, glued in entries or ():
         size = len(phrase)
-        if size == 1 or (at + size <= len(words) and tuple(words[at : at + size]) == phrase and _unbroken(tokens, at, size, glued)):
+        if size == 1 or (
+            at + size <= len(words) and tuple(words[at : at + size]) == phrase and _unbroken(tokens, at, size, glued)
+        ):
             return size, kind, value
     return None
 
@@ -246,10 +258,19 @@ def _add_number(tokens: list[Token], token: Token) -> None:
         worded = not before.text.isdigit()
         if before.kind == "NUM" and worded and before.value in _TENS and 0 < token.value < 10:
             tokens[-1] = token._replace(
-                value=before.value + token.value, start=before.start, spaced=before.spaced, text=before.text + " " + token.text
+                value=before.value + token.value,
+                start=before.start,
+                spaced=before.spaced,
+                text=before.text + " " + token.text,
             )
             return
-        if token.kind == "NUM" and token.value == 12 and token.text.lower() == "dozen" and before.kind == "NUM" and before.value < 12:
+        if (
+            token.kind == "NUM"
+            and token.value == 12
+            and token.text.lower() == "dozen"
+            and before.kind == "NUM"
+            and before.value < 12
+        ):
             tokens[-1] = token._replace(
                 value=before.value * 12, start=before.start, spaced=before.spaced, text=before.text + " " + token.text
             )
@@ -265,7 +286,13 @@ def _measure(tokens: list[Token]) -> bool:
     if behind and behind[-1].kind != "of" and len(behind) == 2:
         tokens += reversed(behind)
         behind = []
-    if len(tokens) >= 3 and tokens[-1].kind == "NUM" and tokens[-3].kind == "NUM" and not tokens[-1].spaced and not tokens[-2].spaced:
+    if (
+        len(tokens) >= 3
+        and tokens[-1].kind == "NUM"
+        and tokens[-3].kind == "NUM"
+        and not tokens[-1].spaced
+        and not tokens[-2].spaced
+    ):
         first, mark, last = tokens[-3:]
         if mark.text == "/" or mark.text in (".", ","):
             value = first.text + mark.text + last.text
@@ -292,7 +319,20 @@ def _element_and_letter(token: Token, by_first: Mapping[str, Any]) -> tuple[Toke
 
 
 _NAMED_BY_ORDINAL = frozenset(
-    {"ring", "chain", "split_ring", "split_chain", "mock_ring", "josephine_ring", "round", "row", "motif", "small", "large", "picot"}
+    {
+        "ring",
+        "chain",
+        "split_ring",
+        "split_chain",
+        "mock_ring",
+        "josephine_ring",
+        "round",
+        "row",
+        "motif",
+        "small",
+        "large",
+        "picot",
+    }
 )
 
 

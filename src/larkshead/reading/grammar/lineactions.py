@@ -9,7 +9,6 @@ from larkshead.model import (
     BareThread,
     Cut,
     HideEnds,
-    Join,
     Length,
     LockJoin,
     MockPicot,
@@ -24,8 +23,17 @@ from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.lineelements import KINDS
 from larkshead.reading.grammar.meanings import JOINS, Meaning
 from larkshead.reading.grammar.openjoins import OpenJoins
-from larkshead.reading.grammar.places import PICOTS, read_place
-from larkshead.reading.grammar.said import Said, SaidChange, SaidCover, SaidElement, SaidRepeat, SaidShut, SaidStep
+from larkshead.reading.grammar.places import PICOTS, places_between
+from larkshead.reading.grammar.said import (
+    Said,
+    SaidChange,
+    SaidCover,
+    SaidElement,
+    SaidPlain,
+    SaidRepeat,
+    SaidShut,
+    SaidStep,
+)
 
 if TYPE_CHECKING:
     from larkshead.reading.grammar.tokens import Token
@@ -47,7 +55,7 @@ class LineActions:
         match: list[int]
         said: list[Said]
         joins: OpenJoins
-        last: SaidElement | None
+        last: SaidElement | SaidPlain | None
         clause_start: int
 
         def say(self, step: Step, start: int) -> bool: ...
@@ -57,7 +65,7 @@ class LineActions:
         def element_ahead(self, at: int) -> bool: ...
         def words_between(self, start: int, end: int) -> str: ...
         def told_places(self, at: int) -> bool: ...
-        def targets(self, start: int, end: int, said: SaidElement | None) -> bool: ...
+        def targets(self, start: int, end: int, said: SaidElement | SaidPlain | None) -> bool: ...
         def changes_told(self) -> bool: ...
         def is_group(self, at: int) -> bool: ...
         def covering_joins(self) -> bool: ...
@@ -72,7 +80,9 @@ class LineActions:
         if c.kind() in ("after", "between", "each", "all"):
             end = self.clause_end(c.at, ("COMMA",))
             kinds = [t.kind for t in self.tokens[c.at : end]]
-            if ("each" in kinds or "all" in kinds or set(kinds) & set(KINDS) or len(kinds) == 1 or "element" in kinds) and "NUM" not in kinds:
+            if (
+                "each" in kinds or "all" in kinds or set(kinds) & set(KINDS) or len(kinds) == 1 or "element" in kinds
+            ) and "NUM" not in kinds:
                 between = "between" in kinds and "after" not in kinds
                 c.at = end
                 self.said.append(SaidCover("turn", c.span(start), between))
@@ -117,21 +127,35 @@ class LineActions:
         meaning = token.value
         length: Length | None = meaning.length if isinstance(meaning, Meaning) else None
         named = token.kind in ("space", "bare_thread")
-        while c.kind() in ("glue", "space", "bare_thread", "of", "small", "thread") and not (c.kind() == "glue" and c.kind(1) in ("FRACTION", "ORD")):
+        while c.kind() in ("glue", "space", "bare_thread", "of", "small", "thread") and not (
+            c.kind() == "glue" and c.kind(1) in ("FRACTION", "ORD")
+        ):
             named = named or c.kind() in ("space", "bare_thread", "thread")
             c.next()
         told = read_length(c, bare_unit=named and c.kind() in ("NUM", "FRACTION") and c.kind(1) in _ENDS)
         if told is None and c.kind() == "about":
             c.next()
-        if told is None and (token.kind == "small_picot" or token.kind == "leave" and not named):
+        if told is None and (token.kind == "small_picot" or (token.kind == "leave" and not named)):
             c.at = start
             return False
-        while c.kind() in ("of", "glue", "thread", "bare_thread", "space") and not (c.kind() == "glue" and c.kind(1) not in ("of", "thread", "bare_thread", "space")):
+        while c.kind() in ("of", "glue", "thread", "bare_thread", "space") and not (
+            c.kind() == "glue" and c.kind(1) not in ("of", "thread", "bare_thread", "space")
+        ):
             c.next()
-        if c.kind() == "STOP" and told is not None and c.kind(1) not in ("NL", "PARA", "END") and not c.peek().spaced and c.tokens[c.at - 1].kind == "UNIT" and c.peek(1).text[:1].islower():
+        if (
+            c.kind() == "STOP"
+            and told is not None
+            and c.kind(1) not in ("NL", "PARA", "END")
+            and not c.peek().spaced
+            and c.tokens[c.at - 1].kind == "UNIT"
+            and c.peek(1).text[:1].islower()
+        ):
             # The full stop of an abbreviated unit.
             c.next()
-        return self.say(BareThread(told or (Length(length.value, length.unit, length.upto, length.about) if length else None)), start)
+        return self.say(
+            BareThread(told or (Length(length.value, length.unit, length.upto, length.about) if length else None)),
+            start,
+        )
 
     def _bare_length_first(self) -> bool:
         """``3mm sp``, ``1/4" space``: the length before its word."""
@@ -170,18 +194,31 @@ class LineActions:
         plural = c.peek().text.lower().endswith("s") and len(c.peek().text) > 2
         if plural and self.covering_joins():
             return True
-        same_clause = not any(t.kind in _ENDS for t in self.tokens[self.clause_start : start]) and self.last is not None and start > self.clause_start
+        same_clause = (
+            not any(t.kind in _ENDS for t in self.tokens[self.clause_start : start])
+            and self.last is not None
+            and start > self.clause_start
+        )
         waiting = bool(self.joins.of(self.last))
         if waiting and (same_clause or "PLUS" in kinds) and self.told_places(start):
             return True
         subject = self._subject(start, end)
         behind_repeat = bool(self.said) and (
-            isinstance(self.said[-1], SaidRepeat) or isinstance(self.said[-1], SaidShut) and self.said[-1].times is not None
+            isinstance(self.said[-1], SaidRepeat)
+            or (isinstance(self.said[-1], SaidShut) and self.said[-1].times is not None)
         )
-        if subject == "picot" or subject == "element" and behind_repeat and self.kind_at(start - 1) in ("COMMA", "glue"):
+        if subject == "picot" or (
+            subject == "element" and behind_repeat and self.kind_at(start - 1) in ("COMMA", "glue")
+        ):
             if self.changes_told():
                 return True
-        if waiting and self.last is not None and self.last.kind == "ring" and "base" not in kinds and self.told_places(start):
+        if (
+            waiting
+            and self.last is not None
+            and self.last.kind == "ring"
+            and "base" not in kinds
+            and self.told_places(start)
+        ):
             return True
         return self._join_step()
 
@@ -190,7 +227,12 @@ class LineActions:
         for i in range(start + 1, end):
             kind = self.tokens[i].kind
             if kind in PICOTS:
-                return "picot" if any(t.kind == "to" for t in self.tokens[i:end]) and not any(t.kind == "to" for t in self.tokens[start:i]) else ""
+                return (
+                    "picot"
+                    if any(t.kind == "to" for t in self.tokens[i:end])
+                    and not any(t.kind == "to" for t in self.tokens[start:i])
+                    else ""
+                )
             if kind in KINDS:
                 return "element" if any(t.kind == "to" for t in self.tokens[i:end]) else ""
             if kind == "to":
@@ -206,6 +248,10 @@ class LineActions:
         if c.kind() in ("with", "by", "from") and c.kind(1) == "shuttle" and c.kind(2) == "NUM":
             step.thread = f"shuttle {c.peek(2).value}"
             c.at += 3
+        end = self._place_end(c.at)
+        if self._subject(start, end) == "element":
+            # "lock the 5th Ch to the foot of the 1st R"
+            c.at = next(i for i in range(c.at, end) if self.tokens[i].kind == "to")
         place = self.place()
         if place is not None:
             step.places = [place]
@@ -232,17 +278,37 @@ class LineActions:
         start = at
         while at < self.c.limit:
             kind = self.tokens[at].kind
-            if kind == "mock_picot" and at > start and self.tokens[at - 1].kind in ("of", "glue", "ORD", "to", "last", "this"):
+            if (
+                kind == "mock_picot"
+                and at > start
+                and self.tokens[at - 1].kind in ("of", "glue", "ORD", "to", "last", "this")
+            ):
                 at += 1
                 continue
             if kind in _PLACE_ENDS or kind == "OPEN":
-                if kind == "STOP" and at > start and self.tokens[at - 1].kind in KINDS and len(self.tokens[at - 1].text) == 1 and self.kind_at(at + 1) in ("of", "SHUT"):
+                if (
+                    kind == "STOP"
+                    and at > start
+                    and self.tokens[at - 1].kind in KINDS
+                    and len(self.tokens[at - 1].text) == 1
+                    and self.kind_at(at + 1) in ("of", "SHUT")
+                ):
                     at += 1
                     continue
                 break
-            if kind in KINDS and at > start and self.element_ahead(at) and self.tokens[at - 1].kind not in ("previous", "next", "last", "first", "ORD", "of", "same", "any", "each"):
+            if (
+                kind in KINDS
+                and at > start
+                and self.element_ahead(at)
+                and self.tokens[at - 1].kind
+                not in ("previous", "next", "last", "first", "ORD", "of", "same", "any", "each")
+            ):
                 break
-            if kind in ("lock_join", "leave", "bare_thread", "space") and at > start and self.kind_at(at + 1) in ("NUM", "FRACTION", "to", "OPEN"):
+            if (
+                kind in ("lock_join", "leave", "bare_thread", "space")
+                and at > start
+                and self.kind_at(at + 1) in ("NUM", "FRACTION", "to", "OPEN")
+            ):
                 break
             if kind == "glue" and self.kind_at(at + 1) in ("reverse_work", "cut", "hide_ends", "close", "leave"):
                 break
@@ -251,14 +317,8 @@ class LineActions:
 
     def _place_within(self, start: int, end: int) -> Place:
         """The place the words between two tokens name; where they name none the words themselves are kept."""
-        inner = Cursor(self.tokens, start, end)
-        place: Place | None = None
-        while inner.at < end and place is None:
-            at = inner.at
-            inner.skip(("to", "glue", "PLUS", "COMMA", "with"))
-            place = read_place(inner, bracket=True)
-            if inner.at == at:
-                inner.next()
+        found = places_between(self.tokens, start, end)
+        place = found[0] if found else None
         words = self.words_between(start, end)
         if place is None:
             kinds = {t.kind for t in self.tokens[start:end]}
@@ -322,7 +382,9 @@ class LineActions:
         if not isinstance(number, int) or self._thread_talk(c.at):
             c.at = start
             return False
-        if c.kind() in ("SLASH", "glue", "PLUS", "with") and (c.kind(1) == "shuttle" and c.kind(2) in ("NUM", "label") or c.kind(1) == "ball"):
+        if c.kind() in ("SLASH", "glue", "PLUS", "with") and (
+            (c.kind(1) == "shuttle" and c.kind(2) in ("NUM", "label")) or c.kind(1) == "ball"
+        ):
             # "SH1/SH2: Ch 8", "Sh1 + ball: Ch 8": the threads of a chain, the core first.
             c.at += 2 if c.kind(1) == "ball" else 3
         c.take("COLON")
@@ -332,7 +394,9 @@ class LineActions:
     def _thread_talk(self, at: int) -> bool:
         """Whether the words behind a shuttle's name speak of its thread and work nothing."""
         end = self.clause_end(at)
-        return self.kind_at(at) in ("WORD", "with", "thread", "size", "to") and not any(self.strong_start(i) for i in range(at, end))
+        return self.kind_at(at) in ("WORD", "with", "thread", "size", "to") and not any(
+            self.strong_start(i) for i in range(at, end)
+        )
 
     def _on_ORD(self) -> bool:
         """``1st ring: ...``; ``second shuttle:``; ``a sixth A``."""
@@ -405,9 +469,13 @@ class LineActions:
         c = self.c
         start = c.at
         text = c.next().text
-        while c.kind() in ("cut", "fasten") or c.kind() in ("COMMA", "glue") and c.kind(1) in ("cut", "fasten"):
+        while c.kind() in ("cut", "fasten") or (c.kind() in ("COMMA", "glue") and c.kind(1) in ("cut", "fasten")):
             c.next()
-        tie = " " in text.strip() or any(t.kind == "fasten" for t in self.tokens[start : c.at]) or text.isupper() and len(text) == 2
+        tie = (
+            " " in text.strip()
+            or any(t.kind == "fasten" for t in self.tokens[start : c.at])
+            or (text.isupper() and len(text) == 2)
+        )
         threads: list[str] = []
         if c.kind() in ("glue", "both") and c.kind(1) in ("ball", "shuttle", "tail"):
             c.next()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from copy import deepcopy
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from larkshead.model import Element, ElementRef, Join, NoTurn, Place, SideChange, Switch, Thrown
@@ -12,7 +13,7 @@ from larkshead.reading.grammar.items import items_of
 from larkshead.reading.grammar.meanings import JOINS, Meaning, Varying
 from larkshead.reading.grammar.openjoins import OpenJoins
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS, places_between, read_place
-from larkshead.reading.grammar.said import Alike, Change, Piece, Said, SaidElement, SaidNote, SaidStep
+from larkshead.reading.grammar.said import Alike, Change, Piece, Said, SaidElement, SaidNote, SaidPlain, SaidStep
 from larkshead.reading.grammar.totals import read_counted
 from larkshead.reading.notices import Notice
 
@@ -34,7 +35,7 @@ class LineElements:
         said: list[Said]
         notices: list[Notice]
         joins: OpenJoins
-        last: SaidElement | None
+        last: SaidElement | SaidPlain | None
         line: int
         depth: int
         numbered: bool
@@ -42,6 +43,9 @@ class LineElements:
         slash_parts: bool
         names: dict[str, list[Token]]
         element_labels: set[str]
+        step_of: dict[int, str]
+        step: str
+        same_size: bool
 
         def syntax(self, split: bool = False, halves: bool = False, chain: bool = False) -> CountSyntax: ...
         def clause_end(self, at: int, stops: tuple[str, ...] = ()) -> int: ...
@@ -92,8 +96,14 @@ class LineElements:
             said.first, said.label = number, str(number)
         self._label(said)
         self._aside(said)
-        if c.kind() in _OPENERS or c.kind() in ("COMMA", "STOP", "DASH") and c.kind(1) in ITEM_KINDS | {"OPEN"} and (
-            c.kind() != "DASH" or c.peek(1).spaced and said.label is not None or not c.peek().spaced and not c.peek(1).spaced
+        if c.kind() in _OPENERS or (
+            c.kind() in ("COMMA", "STOP", "DASH")
+            and c.kind(1) in ITEM_KINDS | {"OPEN"}
+            and (
+                c.kind() != "DASH"
+                or (c.peek(1).spaced and said.label is not None)
+                or (not c.peek().spaced and not c.peek(1).spaced)
+            )
         ):
             c.next()
         self._with_thread(said)
@@ -132,10 +142,21 @@ class LineElements:
         sides = any(isinstance(item, SideChange) for item, _ in said.pieces)
         if sides and said.kind in ("ring", "chain") and said.pieces:
             said.kind = f"split {said.kind}"
-        elif not sides and said.kind == "split ring" and self.sizes_told and len(token.text) <= 2 and not isinstance(token.value, Meaning):
+        elif (
+            not sides
+            and said.kind == "split ring"
+            and self.sizes_told
+            and len(token.text) <= 2
+            and not isinstance(token.value, Meaning)
+        ):
             said.kind, said.size = "ring", "small"
             self.notices.append(
-                Notice("assumed", "warning", f"{token.text} read as a small ring, since large rings are told apart here", self.c.span(self.c.at - 1))
+                Notice(
+                    "assumed",
+                    "warning",
+                    f"{token.text} read as a small ring, since large rings are told apart here",
+                    self.c.span(self.c.at - 1),
+                )
             )
 
     def _behind_words(self, said: SaidElement, syntax: CountSyntax) -> bool:
@@ -167,7 +188,15 @@ class LineElements:
             said.label = str(token.value)
             self._range(said)
         elif len(token.text) == 1 and token.text.isalpha() and token.text.isupper() and token.kind not in PICOTS:
-            if token.kind not in ("label", "WORD", "NAME") and c.kind(1) not in ("COLON", "OPEN", "EQUALS", "NUM", "STOP", "like", "same"):
+            if token.kind not in ("label", "WORD", "NAME") and c.kind(1) not in (
+                "COLON",
+                "OPEN",
+                "EQUALS",
+                "NUM",
+                "STOP",
+                "like",
+                "same",
+            ):
                 return
             c.next()
             said.label = token.text
@@ -183,12 +212,29 @@ class LineElements:
         if after.kind == "NUM":
             return True
         if not glued:
-            return after.kind == "STOP" and c.kind(2) == "NUM" and after.spaced is False or after.kind in ("like", "same") or (
-                after.kind == "OPEN" and (self.kind_at(c.at + 2) not in ITEM_KINDS and self.kind_at(c.at + 2) not in KINDS and self.kind_at(c.at + 2) not in ("switch", "shuttle")) and self.match[c.at + 1] >= 0 and self.kind_at(self.match[c.at + 1] + 1) in ("COLON", "NUM")
+            return (
+                (after.kind == "STOP" and c.kind(2) == "NUM" and after.spaced is False)
+                or after.kind in ("like", "same")
+                or (
+                    after.kind == "OPEN"
+                    and (
+                        self.kind_at(c.at + 2) not in ITEM_KINDS
+                        and self.kind_at(c.at + 2) not in KINDS
+                        and self.kind_at(c.at + 2) not in ("switch", "shuttle")
+                    )
+                    and self.match[c.at + 1] >= 0
+                    and self.kind_at(self.match[c.at + 1] + 1) in ("COLON", "NUM")
+                )
             )
-        if after.kind in ("DASH", "to") and c.kind(2) in KINDS and c.kind(3) == "NUM" or after.kind == "COMMA" and c.kind(2) in KINDS and c.kind(3) == "NUM" and not c.peek(3).spaced:
+        if (after.kind in ("DASH", "to") and c.kind(2) in KINDS and c.kind(3) == "NUM") or (
+            after.kind == "COMMA" and c.kind(2) in KINDS and c.kind(3) == "NUM" and not c.peek(3).spaced
+        ):
             return True
-        if after.kind in ("DASH", "to") and c.kind(2) == "NUM" and c.kind(3) in ("COLON", "OPEN", "like", "same", "COMMA" if c.kind(4) in ("like", "same") else "COLON"):
+        if (
+            after.kind in ("DASH", "to")
+            and c.kind(2) == "NUM"
+            and c.kind(3) in ("COLON", "OPEN", "like", "same", "COMMA" if c.kind(4) in ("like", "same") else "COLON")
+        ):
             return True
         if after.kind == "glue" and c.kind(2) in KINDS and c.kind(3) == "NUM":
             return True
@@ -198,18 +244,29 @@ class LineElements:
             return self.numbered or after.kind == "STOP"
         if after.kind in ("DASH",) and self.numbered and after.spaced and c.kind(2) == "NUM":
             return True
-        return after.kind in ("like", "same", "with", "shuttle", "bead") or after.kind in PICOTS and self.numbered and after.spaced or (
-            self.numbered and after.kind in ("split", "half_closed", "WORD")
+        return (
+            after.kind in ("like", "same", "with", "shuttle", "bead")
+            or (after.kind in PICOTS and self.numbered and after.spaced)
+            or (self.numbered and after.kind in ("split", "half_closed", "WORD"))
         )
 
     def _range(self, said: SaidElement) -> None:
         """``R2-R5``, ``R2-5``, ``R3, R4, R5``."""
         c = self.c
         while True:
-            if c.kind() in ("DASH", "to", "COMMA", "glue") and c.kind(1) in KINDS and c.kind(2) == "NUM" and c.kind(3) not in ("DASH", "PLUS"):
+            if (
+                c.kind() in ("DASH", "to", "COMMA", "glue")
+                and c.kind(1) in KINDS
+                and c.kind(2) == "NUM"
+                and c.kind(3) not in ("DASH", "PLUS")
+            ):
                 said.last = int(c.peek(2).value)
                 c.at += 3
-            elif c.kind() in ("DASH", "to", "glue", "COMMA") and c.kind(1) == "NUM" and c.kind(2) in ("COLON", "NUM", "OPEN", "like", "same", "COMMA"):
+            elif (
+                c.kind() in ("DASH", "to", "glue", "COMMA")
+                and c.kind(1) == "NUM"
+                and c.kind(2) in ("COLON", "NUM", "OPEN", "like", "same", "COMMA")
+            ):
                 if c.kind(2) == "COMMA" and c.kind(3) not in ("like", "same", "NUM"):
                     break
                 said.last = int(c.peek(1).value)
@@ -225,7 +282,11 @@ class LineElements:
         while c.kind() in ("DASH", "to", "COMMA", "glue"):
             ahead = 2 if c.kind(1) in KINDS else 1
             token = c.peek(ahead)
-            if len(token.text) != 1 or not token.text.isupper() or c.kind(ahead + 1) not in ("COLON", "COMMA", "DASH", "glue", "like", "same"):
+            if (
+                len(token.text) != 1
+                or not token.text.isupper()
+                or c.kind(ahead + 1) not in ("COLON", "COMMA", "DASH", "glue", "like", "same")
+            ):
                 break
             last = token.text
             c.at += ahead + 1
@@ -236,7 +297,7 @@ class LineElements:
     def _aside(self, said: SaidElement) -> None:
         """A remark in brackets between the name and the counts: ``(inner)``, ``(split)``, ``(sh 1)``."""
         c = self.c
-        if c.kind() != "OPEN" or self.match[c.at] < 0 or c.kind(1) in ITEM_KINDS and self.match[c.at] != c.at + 2:
+        if c.kind() != "OPEN" or self.match[c.at] < 0 or (c.kind(1) in ITEM_KINDS and self.match[c.at] != c.at + 2):
             return
         end = self.match[c.at]
         kinds = [t.kind for t in self.tokens[c.at + 1 : end]]
@@ -246,7 +307,15 @@ class LineElements:
             return
         if any(kind in KINDS and i + 1 < len(kinds) and kinds[i + 1] == "NUM" for i, kind in enumerate(kinds)):
             return
-        if self.kind_at(end + 1) not in ITEM_KINDS and self.kind_at(end + 1) not in ("COLON", "EQUALS", "OPEN", "COMMA", "DASH", "like", "same"):
+        if self.kind_at(end + 1) not in ITEM_KINDS and self.kind_at(end + 1) not in (
+            "COLON",
+            "EQUALS",
+            "OPEN",
+            "COMMA",
+            "DASH",
+            "like",
+            "same",
+        ):
             return
         if "split" in kinds and not said.kind.startswith("split"):
             said.kind = f"split {said.kind}"
@@ -260,7 +329,7 @@ class LineElements:
     def _with_thread(self, said: SaidElement) -> None:
         """``with SH1`` between the name and the counts."""
         c = self.c
-        if c.kind() in ("with", "glue", "from") and c.kind(1) == "shuttle" or c.kind() == "shuttle":
+        if (c.kind() in ("with", "glue", "from") and c.kind(1) == "shuttle") or c.kind() == "shuttle":
             at = c.at if c.kind() == "shuttle" else c.at + 1
             if self.kind_at(at + 1) in ("NUM", "ORD"):
                 self._thread_at(said, at)
@@ -301,7 +370,7 @@ class LineElements:
             alike.number = int(c.next().value)
             if c.kind() in KINDS:
                 alike.kind = KINDS[c.next().kind]
-        elif c.kind() == "NUM" or c.kind() in ("label", "NAME") or c.kind() == "WORD" and len(c.peek().text) == 1:
+        elif c.kind() == "NUM" or c.kind() in ("label", "NAME") or (c.kind() == "WORD" and len(c.peek().text) == 1):
             alike.label = c.next().text
         elif c.kind() in ("previous", "last"):
             alike.which = "previous"
@@ -365,7 +434,7 @@ class LineElements:
             return False
         inside = {t.kind for t in self.tokens[c.at + 1 : end]}
         after = self.kind_at(end + 1)
-        if after == "times" or after == "NUM" and self.kind_at(end + 2) == "times":
+        if after == "times" or (after == "NUM" and self.kind_at(end + 2) == "times"):
             return False
         return bool(inside & set(KINDS)) and any(self.strong_start(i) for i in range(c.at + 1, end))
 
@@ -379,8 +448,11 @@ class LineElements:
             inner = self._inside(c.at + 1, end)
             begin = c.at
             c.at = end + 1
-            while c.kind() == "OPEN" and self.match[c.at] >= 0 and self.kind_at(c.at + 1) == "shuttle" and not (
-                {t.kind for t in self.tokens[c.at : self.match[c.at]]} & set(KINDS)
+            while (
+                c.kind() == "OPEN"
+                and self.match[c.at] >= 0
+                and self.kind_at(c.at + 1) == "shuttle"
+                and not ({t.kind for t in self.tokens[c.at : self.match[c.at]]} & set(KINDS))
             ):
                 c.at = self.match[c.at] + 1
             if whole:
@@ -389,7 +461,9 @@ class LineElements:
                         thrown = Element(thing.kind, items_of(thing.pieces), thing.label, technique="thrown")  # type: ignore[arg-type]
                         pieces.append((Thrown(thrown), thing.span))
             else:
-                piece = SaidElement(said.kind, c.span(start, begin), pieces, label=said.label, thread=said.thread, size=said.size)
+                piece = SaidElement(
+                    said.kind, c.span(start, begin), pieces, label=said.label, thread=said.thread, size=said.size
+                )
                 self._tell(piece, start, tail=False)
                 piece.span = c.span(start, begin)
                 self._lay_thrown(inner, begin, end)
@@ -428,7 +502,9 @@ class LineElements:
                 thing.technique = thing.technique or "thrown"
         self.said.extend([*around, *inner, *deepcopy(around)])
         if told and sum(isinstance(thing, SaidStep) and isinstance(thing.step, Switch) for thing in inner) == 1:
-            named = any(isinstance(thing, SaidStep) and isinstance(thing.step, Switch) and thing.step.to for thing in inner)
+            named = any(
+                isinstance(thing, SaidStep) and isinstance(thing.step, Switch) and thing.step.to for thing in inner
+            )
             if named:
                 self.said.append(SaidStep(Switch("shuttle 1"), span))
 
@@ -438,6 +514,9 @@ class LineElements:
         """Add the element to what is said, with all that stands behind its work."""
         self.said.append(said)
         self.last = said
+        if self.step:
+            self.step_of[id(said)] = self.step
+            self.step = ""
         if said.label is not None:
             self.element_labels.add(said.label)
         here = len(self.said)
@@ -445,6 +524,14 @@ class LineElements:
             for one in (item, *(item.passes.values() if isinstance(item, Varying) else ())):
                 plain = one.item if isinstance(one, Varying) else one
                 if isinstance(plain, Join):
+                    if self.same_size and said.size:
+                        for place in plain.places:
+                            if (
+                                place.element is not None
+                                and place.element.which == "previous"
+                                and not place.element.size
+                            ):
+                                place.element = replace(place.element, size=said.size)
                     self.joins.add(plain, self.line, said)
         for change in said.changes:
             change.element_kind = said.kind
@@ -456,7 +543,9 @@ class LineElements:
         c = self.c
         while True:
             back = c.at
-            if c.kind() in ("COMMA", "glue", "STOP") and c.kind(1) in ("close", "half_closed") or c.kind() == "COMMA" and c.kind(1) == "OPEN" and not self.is_group(c.at + 1):
+            if (c.kind() in ("COMMA", "glue", "STOP") and c.kind(1) in ("close", "half_closed")) or (
+                c.kind() == "COMMA" and c.kind(1) == "OPEN" and not self.is_group(c.at + 1)
+            ):
                 c.next()
             kind = c.kind()
             if kind == "close":
@@ -476,7 +565,14 @@ class LineElements:
             if kind == "times" and c.kind(1) == "NUM" and said.count == 1:
                 said.count = min(max(read_times(c) or 1, 1), 10**12)
                 continue
-            if kind == "NUM" and c.kind(1) == "times" and said.count == 1 and self.tokens[c.at - 1].kind == "close" and c.kind(2) != "OPEN" and c.kind(2) != "COLON":
+            if (
+                kind == "NUM"
+                and c.kind(1) == "times"
+                and said.count == 1
+                and self.tokens[c.at - 1].kind == "close"
+                and c.kind(2) != "OPEN"
+                and c.kind(2) != "COLON"
+            ):
                 said.count = min(max(read_times(c) or 1, 1), 10**12)
                 continue
             if self._references(said):
@@ -491,13 +587,19 @@ class LineElements:
     def _go_on(self, said: SaidElement) -> None:
         """Work that goes on behind a place or remark in brackets: ``4+4 (last p of prev SR) // 4-4``."""
         c = self.c
-        split = said.kind.startswith("split") or said.kind in ("ring", "chain") and not self.slash_parts
-        if said.alike is not None or not said.pieces or c.kind() not in MARKS | set(PICOTS) and not (split and c.kind() in SIDE_KINDS):
+        split = said.kind.startswith("split") or (said.kind in ("ring", "chain") and not self.slash_parts)
+        if (
+            said.alike is not None
+            or not said.pieces
+            or (c.kind() not in MARKS | set(PICOTS) and not (split and c.kind() in SIDE_KINDS))
+        ):
             return
         if c.kind() == "PLUS" and c.kind(1) not in ("NUM", "OPEN"):
             return
         before = len(said.pieces)
-        said.pieces = read_counts(c, self.syntax(split, said.kind == "josephine ring", "chain" in said.kind), 0, said.pieces)
+        said.pieces = read_counts(
+            c, self.syntax(split, said.kind == "josephine ring", "chain" in said.kind), 0, said.pieces
+        )
         for item, _ in said.pieces[before:]:
             if isinstance(item, Join):
                 self.joins.add(item, self.line, said)
@@ -531,13 +633,15 @@ class LineElements:
         if not counted[0]:
             return False
         end = counted[1]
-        if self.kind_at(end) not in ("STOP", "NL", "PARA", "END", "SEMI") and (c.kind() == "COMMA" or self.kind_at(end) != "COMMA"):
+        if self.kind_at(end) not in ("STOP", "NL", "PARA", "END", "SEMI") and (
+            c.kind() == "COMMA" or self.kind_at(end) != "COMMA"
+        ):
             return False
         self.total_in(c.at + 1, end, "element")
         c.at = end
         return True
 
-    def aside(self, said: SaidElement | None) -> bool:
+    def aside(self, said: SaidElement | SaidPlain | None) -> bool:
         """A bracket behind an element or a step: places of its joins, its total, or a remark. False for a group of steps."""
         c = self.c
         start = c.at
@@ -545,7 +649,14 @@ class LineElements:
         if end < 0 or self.is_group(start):
             return False
         kinds = [t.kind for t in self.tokens[start + 1 : end]]
-        if any(k in KINDS and i + 1 < len(kinds) and kinds[i + 1] == "NUM" and i + 2 < len(kinds) and kinds[i + 2] in ("DASH", "PLUS") for i, k in enumerate(kinds)):
+        if any(
+            k in KINDS
+            and i + 1 < len(kinds)
+            and kinds[i + 1] == "NUM"
+            and i + 2 < len(kinds)
+            and kinds[i + 2] in ("DASH", "PLUS")
+            for i, k in enumerate(kinds)
+        ):
             return False
         c.at = end + 1
         if self.total_in(start + 1, end, "element"):
@@ -560,7 +671,7 @@ class LineElements:
         self.said.append(SaidNote(self.words_between(start, end + 1), c.span(start)))
         return True
 
-    def targets(self, start: int, end: int, said: SaidElement | None) -> bool:
+    def targets(self, start: int, end: int, said: SaidElement | SaidPlain | None) -> bool:
         """Places told between ``start`` and ``end``, laid on the joins before that have none yet."""
         every = any(t.kind in ("all", "each") for t in self.tokens[start : min(end, start + 4)])
         places = self.places_in(start, end)
@@ -591,8 +702,15 @@ class LineElements:
             return False
         places: list[Place] = []
         at = c.at
-        while at < c.limit and self.tokens[at].text in self.element_labels and self.kind_at(at + 1) == "NUM" and not self.tokens[at + 1].spaced:
-            place = Place("picot", int(self.tokens[at + 1].value), words=self.tokens[at].text + self.tokens[at + 1].text)
+        while (
+            at < c.limit
+            and self.tokens[at].text in self.element_labels
+            and self.kind_at(at + 1) == "NUM"
+            and not self.tokens[at + 1].spaced
+        ):
+            place = Place(
+                "picot", int(self.tokens[at + 1].value), words=self.tokens[at].text + self.tokens[at + 1].text
+            )
             place.element = ElementRef("", None, self.tokens[at].text)
             places.append(place)
             at += 2
@@ -610,7 +728,15 @@ class LineElements:
         at = c.at + 1 if c.kind() == "COMMA" else c.at
         if self.kind_at(at) not in ("PLUS", "join", "glue", "each", "to", "with"):
             return False
-        if self.kind_at(at) in ("glue", "with", "to") and self.kind_at(at + 1) not in ("PLUS", "join", "folded_join", *PICOTS, "last", "previous", "ORD"):
+        if self.kind_at(at) in ("glue", "with", "to") and self.kind_at(at + 1) not in (
+            "PLUS",
+            "join",
+            "folded_join",
+            *PICOTS,
+            "last",
+            "previous",
+            "ORD",
+        ):
             return False
         return bool(self.joins.of(said)) and self.told_places(at)
 
@@ -621,7 +747,16 @@ class LineElements:
         end = self.clause_end(at)
         for i in range(at, end):
             kind = self.tokens[i].kind
-            if kind in ("reverse_work", "no_turn", "cut", "close", "SHUT", "MARK") or kind == "lock_join" or kind in KINDS and i > at and self.kind_at(i + 1) == "NUM" and self.kind_at(i + 2) in ("DASH", "PLUS", "picot", "double_stitch"):
+            if (
+                kind in ("reverse_work", "no_turn", "cut", "close", "SHUT", "MARK")
+                or kind == "lock_join"
+                or (
+                    kind in KINDS
+                    and i > at
+                    and self.kind_at(i + 1) == "NUM"
+                    and self.kind_at(i + 2) in ("DASH", "PLUS", "picot", "double_stitch")
+                )
+            ):
                 end = i
                 break
         if not self.targets(at, end, self.last):

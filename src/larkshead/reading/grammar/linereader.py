@@ -11,11 +11,11 @@ from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.layout import Layout
 from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.lines import Lines
+from larkshead.reading.grammar.meanings import Meaning
 from larkshead.reading.grammar.plainlines import MOST_TOKENS, PlainLines
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Source, Span
-
 
 # No line of a pattern is as long; one that is is not read, and said.
 _LONGEST_LINE = 100_000
@@ -36,17 +36,25 @@ def read_lines(source: Source, convention: Convention, style: str) -> Reading:
     if front.own:
         tokens = [t for start, end in stretches for t in tokenize(text, convention, front.own, start, end, MOST_TOKENS)]
         for form, span in front.names.items():
-            inner = [t for t in tokens if span.start <= t.start < span.end and not (t.kind == "NAME" and t.value == form)]
+            inner = [
+                t for t in tokens if span.start <= t.start < span.end and not (t.kind == "NAME" and t.value == form)
+            ]
             inner.append(Token("KIND", front.name_kinds.get(form, "ring"), span.end, span.end, False, ""))
             names[form] = inner
     lines = Lines(without(tokens, front.skip), names)
+    lines.same_size = any(isinstance(value, Meaning) and value.same_size for _, value in front.own.values())
     said = lines.run()
     layout = Layout()
     layout.notices = lines.notices
     pattern = layout.build(said)
     for span in overlong:
-        layout.notice("too-long", "error", f"a line of more than {_LONGEST_LINE:,} characters is not read", Span(span.start, span.start + 1))
-    if len(plain) >= MOST_TOKENS or len(tokens) >= MOST_TOKENS and front.own:
+        layout.notice(
+            "too-long",
+            "error",
+            f"a line of more than {_LONGEST_LINE:,} characters is not read",
+            Span(span.start, span.start + 1),
+        )
+    if len(plain) >= MOST_TOKENS or (len(tokens) >= MOST_TOKENS and front.own):
         at = tokens[-1].end
         message = f"more than {MOST_TOKENS:,} words and marks; what follows from here on is not read"
         layout.notice("too-long", "error", message, Span(at, min(at + 1, len(text))))

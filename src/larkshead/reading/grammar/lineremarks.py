@@ -11,7 +11,7 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lineelements import KINDS
 from larkshead.reading.grammar.meanings import JOINS
 from larkshead.reading.grammar.openjoins import OpenJoins
-from larkshead.reading.grammar.places import PICOTS, read_place
+from larkshead.reading.grammar.places import PICOTS, places_between, read_place
 from larkshead.reading.grammar.said import (
     Change,
     Said,
@@ -19,6 +19,7 @@ from larkshead.reading.grammar.said import (
     SaidElement,
     SaidMock,
     SaidNote,
+    SaidPlain,
     SaidRepeat,
     SaidTotal,
 )
@@ -40,8 +41,9 @@ class LineRemarks:
         match: list[int]
         said: list[Said]
         joins: OpenJoins
-        last: SaidElement | None
+        last: SaidElement | SaidPlain | None
         step_labels: dict[str, int]
+        step_of: dict[int, str]
         default: Place | None
         clause_start: int
 
@@ -71,7 +73,12 @@ class LineRemarks:
         if self._mock_ring(start, end):
             return
         strong = self.next_strong(start, end)
-        if strong is None and self.kind_at(start + 1) == "COLON" and hasattr(self, "_on_" + self.kind_at(start + 2)) and self.kind_at(start + 2) not in ("NUM", "glue", "OPEN"):
+        if (
+            strong is None
+            and self.kind_at(start + 1) == "COLON"
+            and hasattr(self, "_on_" + self.kind_at(start + 2))
+            and self.kind_at(start + 2) not in ("NUM", "glue", "OPEN")
+        ):
             # "Climb: mock picot of 3 mm"
             c.at = start + 2
             return
@@ -82,9 +89,22 @@ class LineRemarks:
             if self.total_in(start, end, ""):
                 c.at = end
                 return
-            if self._labels_again(end) or self._so_many_made(start, end) or self._so_many_of_each(end) or self._on_named_passes(start, end) or self.covering_joins() or self._first_time(end) or self.changes_told():
+            if (
+                self._labels_again(end)
+                or self._so_many_made(start, end)
+                or self._so_many_of_each(end)
+                or self._on_named_passes(start, end)
+                or self.covering_joins()
+                or self._first_time(end)
+                or self.changes_told()
+            ):
                 return
-        elif sum(t.kind == "WORD" for t in self.tokens[start:strong]) > 1 and self.tokens[strong - 1].kind not in ("COLON", "COMMA", "NUM", "ELLIPSIS"):
+        elif sum(t.kind == "WORD" for t in self.tokens[start:strong]) > 1 and self.tokens[strong - 1].kind not in (
+            "COLON",
+            "COMMA",
+            "NUM",
+            "ELLIPSIS",
+        ):
             # Words that only speak of an element ("the old sheet had Ch 6-5").
             stop = end
         else:
@@ -101,7 +121,7 @@ class LineRemarks:
     def _mock_ring(self, start: int, end: int) -> bool:
         """``SCMR: leave a loop`` opens a mock ring made of the chains that follow; ``draw the mock ring closed`` ends it."""
         kinds = [t.kind for t in self.tokens[start:end]]
-        if "mock_ring" not in kinds or "NUM" in kinds and self.next_strong(start, end) is not None:
+        if "mock_ring" not in kinds or ("NUM" in kinds and self.next_strong(start, end) is not None):
             return False
         if kinds[0] == "mock_ring" and ("leave" in kinds or "loop" in kinds):
             self.said.append(SaidMock(True, self.c.span(start, end)))
@@ -133,7 +153,19 @@ class LineRemarks:
             kind = c.kind()
             if kind in _SCOPES:
                 told = _SCOPES[kind]
-            if kind in ("to", "repeat", "MARK", "PLUS", "reverse_work", "cut", "attach", "until", "each", "DASH", "like"):
+            if kind in (
+                "to",
+                "repeat",
+                "MARK",
+                "PLUS",
+                "reverse_work",
+                "cut",
+                "attach",
+                "until",
+                "each",
+                "DASH",
+                "like",
+            ):
                 return False
             c.next()
             words += 1
@@ -154,9 +186,11 @@ class LineRemarks:
             told = told if told == "sofar" else "pattern"
         spoken = [t for t in self.tokens[start:first] if t.kind not in ("COLON",)]
         if not told:
-            if not spoken and len(rest) == 0 and self.last is not None:
-                told = "element"
-            elif any(t.kind in KINDS for t in self.tokens[start:first]) and len(counts) == 1 and not any(t.kind in ("each", "all") for t in self.tokens[start:first]):
+            if (not spoken and len(rest) == 0 and self.last is not None) or (
+                any(t.kind in KINDS for t in self.tokens[start:first])
+                and len(counts) == 1
+                and not any(t.kind in ("each", "all") for t in self.tokens[start:first])
+            ):
                 told = "element"
             elif words <= 8 and (words or "rings" in counts or "chains" in counts):
                 told = "pattern"
@@ -182,7 +216,15 @@ class LineRemarks:
             if name in self.step_labels:
                 labels.append(name)
             at += 1
-        if at >= end or not labels and (at - start > 4 or any(t.kind not in ("WORD", "all", "this", "glue", "of", "row", "each") for t in self.tokens[start:at])):
+        if at >= end or (
+            not labels
+            and (
+                at - start > 4
+                or any(
+                    t.kind not in ("WORD", "all", "this", "glue", "of", "row", "each") for t in self.tokens[start:at]
+                )
+            )
+        ):
             return False
         c.at = at
         times, how = self._times_told()
@@ -203,12 +245,18 @@ class LineRemarks:
         numbers = [t for t in tokens if t.kind == "NUM"]
         if len(numbers) != 1 or len(tokens) > 6 or len(tokens) < 2 or numbers[0].value > 100000:
             return False
-        if any(t.kind not in ("NUM", "glue", "WORD", "this", "of", "like", "all", "in_all", "more", "same", "again", "go_on") for t in tokens):
+        if any(
+            t.kind
+            not in ("NUM", "glue", "WORD", "this", "of", "like", "all", "in_all", "more", "same", "again", "go_on")
+            for t in tokens
+        ):
             return False
         at = tokens.index(numbers[0])
         if at + 1 < len(tokens) and tokens[at + 1].kind not in ("of", "like", "in_all", "this", "more", "again"):
             return False
-        if tokens[0].kind == "WORD" and tokens[-1].kind == "WORD" or tokens[0].kind == "NUM" and "this" not in {t.kind for t in tokens}:
+        if (tokens[0].kind == "WORD" and tokens[-1].kind == "WORD") or (
+            tokens[0].kind == "NUM" and "this" not in {t.kind for t in tokens}
+        ):
             return False
         how = "more" if any(t.kind == "more" for t in tokens) else "all"
         self.said.append(SaidRepeat("line", self.c.span(start, end), times=int(numbers[0].value), how=how))
@@ -230,7 +278,9 @@ class LineRemarks:
             c.at = start
         for i, kind in enumerate(kinds):
             if kind == "NUM" and i + 2 < len(kinds) and kinds[i + 1] == "of" and kinds[i + 2] in ("each", "all"):
-                said = SaidRepeat("counts", c.span(start, end), how="all", counts={"each": int(self.tokens[start + i].value)})
+                said = SaidRepeat(
+                    "counts", c.span(start, end), how="all", counts={"each": int(self.tokens[start + i].value)}
+                )
                 self.said.append(said)
                 c.at = self.clause_end(start + i, ("COMMA",))
                 return True
@@ -255,35 +305,48 @@ class LineRemarks:
             kind = self.tokens[at].kind
             if kind == "PLUS" or kind in JOINS or kind == "ITEM":
                 seen = True
-            elif kind in ("to", "last", "previous", "same") and seen or kind in ("next", "ORD") and seen and self.kind_at(at + 1) in (*PICOTS, *KINDS, "free"):
+            elif (kind in ("to", "last", "previous", "same") and seen) or (
+                kind in ("next", "ORD") and seen and self.kind_at(at + 1) in (*PICOTS, *KINDS, "free")
+            ):
                 break
-            elif kind == "NUM" and self.kind_at(at - 1) not in ("OPEN", "of", "step", "glue") or kind in PICOTS and not seen:
+            elif (kind == "NUM" and self.kind_at(at - 1) not in ("OPEN", "of", "step", "glue")) or (
+                kind in PICOTS and not seen
+            ):
                 return False
             at += 1
             passed += 1
         if not seen or at >= end:
             return False
         named = self._elements_named(start, at)
-        probe = Cursor(self.tokens, at, end)
-        probe.skip(("to", "glue", "this", "each"))
-        while probe.at < end and self.tokens[probe.at].kind in ("WORD", "OTHER") and probe.at - at < 4:
-            probe.next()
-        place = read_place(probe, bracket=True)
-        if place is None:
-            place = Place(words=self.words_between(at, end))
-        open_joins = self.joins.every((lambda owner: getattr(owner, "label", None) in named) if named else None)
-        self.place_all([place], open_joins)
+        rest = next(
+            (
+                i
+                for i in range(at + 1, end)
+                if self.tokens[i].kind in ("COMMA", "glue") and self.kind_at(i + 1) in JOINS
+            ),
+            end,
+        )
+        found = places_between(self.tokens, at, rest)
+        place = found[0] if found else Place(words=self.words_between(at, rest))
+        kinds = {t.kind for t in self.tokens[at:rest]}
+        if "fabric" in kinds:
+            place.spot = "fabric"
+        elif place.picot is None and place.spot == "picot" and place.part is not None and kinds & set(PICOTS):
+            # "to the ps of Rnd 1": one after the other.
+            place.picot = "next"
+        self.place_all([place], self.joins.every((lambda owner: self._is_named(owner, named)) if named else None))
         if not named:
             self.default = self.default or place
-        if probe.at < end and self.kind_at(probe.at) in ("COMMA", "glue") and any(t.kind in JOINS for t in self.tokens[probe.at : end]):
-            c.at = probe.at
-            while c.at < end and self.kind_at(c.at) in ("COMMA", "glue"):
-                c.next()
+        c.at = end
+        if rest < end:
+            c.at = rest + 1
             if not self.changes_told():
                 c.at = end
-            return True
-        c.at = end
         return True
+
+    def _is_named(self, owner: object, names: set[str]) -> bool:
+        """Whether an element is one of those named, by its label or by the label of its step."""
+        return getattr(owner, "label", None) in names or self.step_of.get(id(owner)) in names
 
     def _one_element_joins(self, start: int, end: int) -> bool:
         """Whether the clause is of one element's join: ``The ninth ring joins ...``, ``the last ring is joined ...``."""
@@ -328,7 +391,9 @@ class LineRemarks:
         c = self.c
         start = c.at
         end = self.clause_end(start)
-        if not any(self.tokens[i].kind in JOINS for i in range(start, end)) or any(self.tokens[i].kind == "UNIT" for i in range(start, end)):
+        if not any(self.tokens[i].kind in JOINS for i in range(start, end)) or any(
+            self.tokens[i].kind == "UNIT" for i in range(start, end)
+        ):
             return False
         changes = read_changes(Cursor(self.tokens, start, len(self.tokens)), end)
         found = [change for change in changes if change.elements or change.passes != "" or change.places]
@@ -360,7 +425,14 @@ class LineRemarks:
         probe.skip(("to", "glue"))
         place = read_place(probe)
         for number in numbers:
-            change = Change("first", places=[replace(place)] if place else [], elements="number", element_kind=kind, passes=number, span=c.span(start, end))
+            change = Change(
+                "first",
+                places=[replace(place)] if place else [],
+                elements="number",
+                element_kind=kind,
+                passes=number,
+                span=c.span(start, end),
+            )
             self.said.append(SaidChange(change, c.span(start, end)))
         c.at = end
         return True

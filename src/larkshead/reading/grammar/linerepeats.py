@@ -20,6 +20,7 @@ from larkshead.reading.grammar.said import (
     SaidMark,
     SaidNote,
     SaidOpen,
+    SaidPlain,
     SaidRepeat,
     SaidShut,
     SaidStep,
@@ -30,10 +31,11 @@ from larkshead.reading.notices import Notice
 from larkshead.reading.source import Span
 
 if TYPE_CHECKING:
-    from larkshead.model import Join
     from larkshead.reading.grammar.tokens import Token
 
-_STEPS = frozenset({*KINDS, "label", "NAME", "reverse_work", "no_turn", "lock_join", "switch", "shuttle", "mock_picot", "cut"})
+_STEPS = frozenset(
+    {*KINDS, "label", "NAME", "reverse_work", "no_turn", "lock_join", "switch", "shuttle", "mock_picot", "cut"}
+)
 _ENDS = frozenset({"STOP", "SEMI", "NL", "PARA", "END", "ELLIPSIS"})
 _COUNTED_ALL = frozenset({"WORD", "all", "this", "glue", "both", "of"})
 _MOST = 10**12
@@ -48,8 +50,9 @@ class LineRepeats:
         tokens: list[Token]
         match: list[int]
         said: list[Said]
+        notices: list[Notice]
         fresh: bool
-        last: SaidElement | None
+        last: SaidElement | SaidPlain | None
         bullets: frozenset[int]
         open_marks: list[str]
         open_brackets: set[int]
@@ -64,8 +67,10 @@ class LineRepeats:
         def strong_start(self, at: int) -> bool: ...
         def words_between(self, start: int, end: int) -> str: ...
         def sub(self, tokens: list[Token]) -> list[Said]: ...
-        def aside(self, said: SaidElement | None) -> bool: ...
-        def element(self, count: int = 1, start: int | None = None, number: int | None = None, size: str = "") -> bool: ...
+        def aside(self, said: SaidElement | SaidPlain | None) -> bool: ...
+        def element(
+            self, count: int = 1, start: int | None = None, number: int | None = None, size: str = ""
+        ) -> bool: ...
         def total_in(self, start: int, end: int, scope: str) -> bool: ...
         def _bare_length_first(self) -> bool: ...
 
@@ -92,7 +97,9 @@ class LineRepeats:
             if i - at > 400:
                 return closed
         if closed:
-            times = self.kind_at(end + 1) == "times" or self.kind_at(end + 1) in ("NUM", "twice") and self.kind_at(end + 2) == "times"
+            times = self.kind_at(end + 1) == "times" or (
+                self.kind_at(end + 1) in ("NUM", "twice") and self.kind_at(end + 2) == "times"
+            )
             first = self.kind_at(at + 1)
             return times and first in _STEPS
         return False
@@ -128,7 +135,9 @@ class LineRepeats:
         if start not in self.open_brackets:
             return opened >= 0 or self._stray(start)
         self.open_brackets.remove(start)
-        if c.kind() == "NL" and (c.kind(1) == "times" and c.kind(2) == "NUM" or c.kind(1) == "NUM" and c.kind(2) in ("times", "more")):
+        if c.kind() == "NL" and (
+            (c.kind(1) == "times" and c.kind(2) == "NUM") or (c.kind(1) == "NUM" and c.kind(2) in ("times", "more"))
+        ):
             c.next()
         times, how = self._times_told()
         shut = SaidShut(token.text, c.span(start), times)
@@ -193,7 +202,9 @@ class LineRepeats:
         times = int(inner.peek().value) if more else read_times(inner)
         if times is None:
             return False
-        self.said.append(SaidRepeat("line", self.c.span(start, end), times=min(times, _MOST), how="more" if more else ""))
+        self.said.append(
+            SaidRepeat("line", self.c.span(start, end), times=min(times, _MOST), how="more" if more else "")
+        )
         return True
 
     def _on_MARK(self) -> bool:
@@ -207,18 +218,25 @@ class LineRepeats:
         mark = token.text
         if mark == "*" and c.kind() == "NUM" and not c.peek().spaced and c.kind(1) in (*_ENDS, "COMMA"):
             # "*6" behind a passage
-            times = min(int(c.next().value), _MOST)
+            figure = min(int(c.next().value), _MOST)
             if mark in self.open_marks:
                 self.open_marks.remove(mark)
-                self.said.append(SaidRepeat("mark", c.span(start), mark, times, "all"))
+                self.said.append(SaidRepeat("mark", c.span(start), mark, figure, "all"))
             else:
-                self.said.append(SaidRepeat("line", c.span(start), times=times, how="all"))
+                self.said.append(SaidRepeat("line", c.span(start), times=figure, how="all"))
             return True
         if c.kind() in ("to", "DASH") and c.kind(1) == "MARK":
             c.at += 2
             return self._mark_again(mark, start, "all")
         back = c.at
-        c.take("COMMA", "STOP") if c.kind(1) in ("NUM", "times", "twice") and self.kind_at(c.at + 2) in ("times", "NUM", "more", "COMMA", "STOP", "NL") else None
+        c.take("COMMA", "STOP") if c.kind(1) in ("NUM", "times", "twice") and self.kind_at(c.at + 2) in (
+            "times",
+            "NUM",
+            "more",
+            "COMMA",
+            "STOP",
+            "NL",
+        ) else None
         times, how = self._times_told()
         if times is not None or how:
             if mark in self.open_marks:
@@ -228,7 +246,9 @@ class LineRepeats:
             self.said.append(repeat)
             return True
         c.at = back
-        closing = mark in self.open_marks and (c.kind() in _ENDS or c.kind() in ("COMMA", "repeat") or not token.spaced and c.peek().spaced)
+        closing = mark in self.open_marks and (
+            c.kind() in _ENDS or c.kind() in ("COMMA", "repeat") or (not token.spaced and c.peek().spaced)
+        )
         said = SaidMark(mark, c.span(start))
         said.closing = closing
         self.said.append(said)
@@ -276,7 +296,11 @@ class LineRepeats:
                 said.element_kind = KINDS[c.next().kind]
                 self._labels_named(said)
                 told = True
-            elif kind == "NUM" and not told and (c.kind(1) in ("to", "DASH", "glue") and c.kind(2) == "NUM" or c.kind(1) == "SHUT"):
+            elif (
+                kind == "NUM"
+                and not told
+                and ((c.kind(1) in ("to", "DASH", "glue") and c.kind(2) == "NUM") or c.kind(1) == "SHUT")
+            ):
                 self._labels_named(said)
                 told = True
             elif kind in ("label", "WORD", "NAME", "ITEM") and self._lettered(said):
@@ -307,11 +331,11 @@ class LineRepeats:
                 said.around, said.open_ended = kind == "around", kind == "length_wanted"
                 c.next()
                 break
-            elif kind in ("until", "to") and self._counted(said, end):
+            elif (kind in ("until", "to") and self._counted(said, end)) or kind in ("COMMA", "COLON"):
                 break
-            elif kind in ("COMMA", "COLON"):
-                break
-            elif kind == "until" or kind == "to" and told and c.kind(1) in ("WORD", "ends", "glue") and said.times is None:
+            elif kind == "until" or (
+                kind == "to" and told and c.kind(1) in ("WORD", "ends", "glue") and said.times is None
+            ):
                 said.open_ended = True
                 c.at = end
             else:
@@ -335,7 +359,12 @@ class LineRepeats:
         c = self.c
         said.what, said.first = "steps", c.next().text
         c.take("SHUT")
-        while c.kind() in ("to", "DASH", "glue", "COMMA") and c.kind(1) in ("NUM", "label", "WORD", "NAME") and (c.kind(1) == "NUM" or len(c.peek(1).text) == 1) and c.kind(2) != "times":
+        while (
+            c.kind() in ("to", "DASH", "glue", "COMMA")
+            and c.kind(1) in ("NUM", "label", "WORD", "NAME")
+            and (c.kind(1) == "NUM" or len(c.peek(1).text) == 1)
+            and c.kind(2) != "times"
+        ):
             c.next()
             said.last = c.next().text
             c.take("SHUT")
@@ -347,11 +376,15 @@ class LineRepeats:
         """``ABCD``, ``A to D``, ``A and B``: labels of steps told before."""
         c = self.c
         text = c.peek().text
-        if len(text) > 1 and text.isupper() and all(letter in self.step_labels or self._labelled(letter) for letter in text):
+        if (
+            len(text) > 1
+            and text.isupper()
+            and all(letter in self.step_labels or self._labelled(letter) for letter in text)
+        ):
             c.next()
             said.what, said.labels = "labels", list(text)
             return True
-        if text in self.step_labels or len(text) == 1 and self._labelled(text):
+        if text in self.step_labels or (len(text) == 1 and self._labelled(text)):
             self._labels_named(said)
             said.what = "steps" if said.first in self.step_labels else "labels"
             said.labels = [said.first or "", said.last or said.first or ""]
@@ -481,12 +514,18 @@ class LineRepeats:
                     if c.kind() == "OPEN" and self.is_group(c.at):
                         c.next()
                         self.open_brackets.add(self.match[c.at - 1])
-                        self.said.append(SaidOpen(c.tokens[c.at - 1].text, c.span(start), times, closed=self.match[c.at - 1] >= 0))
+                        self.said.append(
+                            SaidOpen(c.tokens[c.at - 1].text, c.span(start), times, closed=self.match[c.at - 1] >= 0)
+                        )
                     else:
                         self.said.append(SaidOpen("line", c.span(start), times))
                     self.fresh = True
                     return True
-                self.said.append(SaidRepeat("block" if self._fresh_line(start) else "line", c.span(start), times=times, how=how or "all"))
+                self.said.append(
+                    SaidRepeat(
+                        "block" if self._fresh_line(start) else "line", c.span(start), times=times, how=how or "all"
+                    )
+                )
                 return True
         ahead = 1
         while self.kind_at(start + ahead) in ("more", "small", "large", "split"):
@@ -500,7 +539,11 @@ class LineRepeats:
             if more:
                 return self._more_alike()
             return False
-        if c.kind(1) in ("DASH", "PLUS", "DOT", "PLUSMINUS", "ITEM") and self.last is not None and not self._fresh_line(start):
+        if (
+            c.kind(1) in ("DASH", "PLUS", "DOT", "PLUSMINUS", "ITEM")
+            and self.last is not None
+            and not self._fresh_line(start)
+        ):
             return False
         return False
 
@@ -569,7 +612,9 @@ class LineRepeats:
             said = [SaidElement(kind, c.span(0), pieces)]
             rest = self.sub([t for t in tokens[c.at :] if t.kind != "KIND"])
             return [*said, *(thing for thing in rest if not isinstance(thing, SaidLine))]
-        found = [thing for thing in self.sub([t for t in tokens if t.kind != "KIND"]) if not isinstance(thing, SaidLine)]
+        found: list[Said] = [
+            thing for thing in self.sub([t for t in tokens if t.kind != "KIND"]) if not isinstance(thing, SaidLine)
+        ]
         cover = next((thing for thing in found if isinstance(thing, SaidCover)), None)
         if cover is not None and cover.what == "noturn":
             out: list[Said] = []
@@ -596,7 +641,11 @@ class LineRepeats:
         bracket = c.take("OPEN")
         if c.kind() in ("step",):
             c.next()
-        if c.kind() in ("NUM", "label", "WORD", "NAME") and len(c.peek().text) <= 3 and (bracket is None or c.kind(1) == "SHUT"):
+        if (
+            c.kind() in ("NUM", "label", "WORD", "NAME")
+            and len(c.peek().text) <= 3
+            and (bracket is None or c.kind(1) == "SHUT")
+        ):
             label = c.next().text
             c.take("SHUT")
             self.said.append(SaidCopy(label, c.span(start)))

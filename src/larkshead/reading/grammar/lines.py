@@ -27,8 +27,16 @@ from larkshead.reading.grammar.lineremarks import LineRemarks
 from larkshead.reading.grammar.linerepeats import LineRepeats
 from larkshead.reading.grammar.openjoins import OpenJoins
 from larkshead.reading.grammar.places import PARTS
-from larkshead.reading.grammar.plainlines import SaidPlain
-from larkshead.reading.grammar.said import Said, SaidElement, SaidHeading, SaidLine, SaidMark, SaidStep, SaidStepLabel
+from larkshead.reading.grammar.said import (
+    Said,
+    SaidElement,
+    SaidHeading,
+    SaidLine,
+    SaidMark,
+    SaidPlain,
+    SaidStep,
+    SaidStepLabel,
+)
 from larkshead.reading.grammar.shapes import (
     NOUNS,
     bullet_marks,
@@ -80,12 +88,15 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
         self.default: Place | None = None
         self.element_labels: set[str] = set()
         self.list_numbers: set[int] | None = None
+        self.step_of: dict[int, str] = {}
+        self.step = ""
+        self.same_size = False
         self.line = 0
         self.bullets = bullet_marks(tokens)
         self.slash_parts = slash_parts(tokens)
         self.numbered = numbered(tokens)
         self.sizes_told = any(t.kind == "large_ring" for t in tokens) if shared is None else shared.sizes_told
-        self.dashes = single_dashes(tokens) if shared is None else shared.dashes
+        self.dashes: bool = single_dashes(tokens) if shared is None else shared.dashes
 
     def run(self) -> list[Said]:
         """Everything said, in order."""
@@ -96,7 +107,12 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
             if kind == "PLAIN":
                 self._plain()
                 continue
-            if kind in SEPARATORS or kind == "DOT" and self.fresh or kind == "SLASH" and self.slash_parts or kind == "DASH" and c.peek().spaced and c.peek(1).spaced and c.kind(1) != "NUM":
+            if (
+                kind in SEPARATORS
+                or (kind == "DOT" and self.fresh)
+                or (kind == "SLASH" and self.slash_parts)
+                or (kind == "DASH" and c.peek().spaced and c.peek(1).spaced and c.kind(1) != "NUM")
+            ):
                 self._separate(kind)
                 continue
             start = c.at
@@ -192,7 +208,8 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
             part = PARTS[c.next().kind]
             number = int(c.next().value)
         elif kind in ("motif", "centre") and (
-            c.kind(1) in ("COLON", "NL", "PARA", "STOP") or kind == "motif" and len(c.peek(1).text) == 1 and c.peek(1).text.isupper()
+            c.kind(1) in ("COLON", "NL", "PARA", "STOP")
+            or (kind == "motif" and len(c.peek(1).text) == 1 and c.peek(1).text.isupper())
         ):
             part = "motif" if kind == "motif" else "centre"
             c.next()
@@ -201,7 +218,11 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
         else:
             c.at = start
             return False
-        if c.kind() in ("DASH", "to", "glue", "COMMA") and c.kind(1) == "NUM" and c.kind(2) in ("COLON", "like", "same", "glue", "STOP"):
+        if (
+            c.kind() in ("DASH", "to", "glue", "COMMA")
+            and c.kind(1) == "NUM"
+            and c.kind(2) in ("COLON", "like", "same", "glue", "STOP")
+        ):
             return self.copied_parts(part, number, start)
         after = c.kind()
         if after in ("like", "same"):
@@ -216,7 +237,11 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
             return False
         if after == "OPEN" and self.match[c.at] >= 0 and not self.is_group(c.at):
             numbers = [t.value for t in self.tokens[c.at : self.match[c.at]] if t.kind == "NUM"]
-            if len(numbers) == 1 and self.match[c.at] - c.at <= 4 and not any(t.kind in PARTS or t.kind == "UNIT" for t in self.tokens[c.at : self.match[c.at]]):
+            if (
+                len(numbers) == 1
+                and self.match[c.at] - c.at <= 4
+                and not any(t.kind in PARTS or t.kind == "UNIT" for t in self.tokens[c.at : self.match[c.at]])
+            ):
                 # "(make 3)"
                 times = min(max(int(numbers[0]), 1), 10**9)
             c.at = self.match[c.at] + 1
@@ -238,26 +263,40 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
         c = self.c
         start = c.at
         first, second, third = c.kind(), c.kind(1), c.kind(2)
-        if first == "step" and second in ("NUM", "label", "ORD") and third in ("STOP", "COLON", "SHUT", "DASH"):
+        if (first == "step" and second in ("NUM", "label", "ORD") and third in ("STOP", "COLON", "SHUT", "DASH")) or (
+            first == "OPEN"
+            and second in ("NUM", "label", "WORD")
+            and third == "SHUT"
+            and len(c.peek(1).text) <= 2
+            and c.kind(3) != "times"
+        ):
             label = c.peek(1).text
             c.at += 3
-        elif first == "OPEN" and second in ("NUM", "label", "WORD") and third == "SHUT" and len(c.peek(1).text) <= 2 and c.kind(3) != "times":
-            label = c.peek(1).text
-            c.at += 3
-        elif len(c.peek().text) <= 3 and first in ("NUM", "label", "WORD", "NAME", "ITEM", "bead", "chain", "double_stitch", "glue") and (
-            second == "SHUT" or (second == "STOP" and c.peek(2).spaced and third not in ("NL", "PARA", "END"))
-        ) and (first == "NUM" or len(c.peek().text) == 1):
+        elif (
+            len(c.peek().text) <= 3
+            and first in ("NUM", "label", "WORD", "NAME", "ITEM", "bead", "chain", "double_stitch", "glue")
+            and (second == "SHUT" or (second == "STOP" and c.peek(2).spaced and third not in ("NL", "PARA", "END")))
+            and (first == "NUM" or len(c.peek().text) == 1)
+        ):
             if first == "NUM" and second == "STOP" and third == "NUM" and not self.listed():
                 return False
             label = c.peek().text
             c.at += 2
-        elif (first == "WORD" or len(c.peek().text) == 1 and c.peek().text.isupper() and (first not in NOUNS or third in NOUNS)) and second == "COLON" and (self.strong_start(c.at + 2) or c.kind(2) in ("OPEN", "MARK", "mock_picot", "lock_join")):
+        elif (
+            (
+                first == "WORD"
+                or (len(c.peek().text) == 1 and c.peek().text.isupper() and (first not in NOUNS or third in NOUNS))
+            )
+            and second == "COLON"
+            and (self.strong_start(c.at + 2) or c.kind(2) in ("OPEN", "MARK", "mock_picot", "lock_join"))
+        ):
             label = c.peek().text if len(c.peek().text) == 1 else c.peek().text.lower()
             c.at += 2
         else:
             return False
         self.said.append(SaidStepLabel(label, c.span(start)))
         self.step_labels[label] = len(self.said)
+        self.step = label
         self.fresh = False
         self.clause_start = c.at
         return True
@@ -268,7 +307,9 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
             self.list_numbers = {
                 token.value
                 for at, token in enumerate(self.tokens[:-1])
-                if token.kind == "NUM" and self.tokens[at + 1].kind == "STOP" and (at == 0 or self.tokens[at - 1].kind in ("NL", "PARA"))
+                if token.kind == "NUM"
+                and self.tokens[at + 1].kind == "STOP"
+                and (at == 0 or self.tokens[at - 1].kind in ("NL", "PARA"))
             }
         number = int(self.c.peek().value)
         return number + 1 in self.list_numbers or number - 1 in self.list_numbers
@@ -302,7 +343,19 @@ class Lines(LineElements, LineActions, LineRepeats, LineRemarks):
         if kind in ("NAME", "MARK"):
             return kind == "NAME" or at not in self.bullets
         if kind == "repeat":
-            return self.kind_at(at + 1) in ("MARK", "from", "step", "NUM", "row", "round", "NAME", "label", "OPEN", "times", "twice")
+            return self.kind_at(at + 1) in (
+                "MARK",
+                "from",
+                "step",
+                "NUM",
+                "row",
+                "round",
+                "NAME",
+                "label",
+                "OPEN",
+                "times",
+                "twice",
+            )
         if kind == "OPEN":
             return self.is_group(at)
         return False

@@ -12,7 +12,7 @@ from typing import Any
 from larkshead.model import Beads, Join, Length, Picot, Place, WorkItem
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
-from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS, places_between
 from larkshead.reading.grammar.tokens import Token
 from larkshead.records import dataclass, field
 
@@ -45,6 +45,7 @@ class Meaning:
     size: str = ""
     label: str | None = None
     unturned: bool = False
+    same_size: bool = False
 
 
 @dataclass(slots=True)
@@ -77,7 +78,11 @@ def interpret(tokens: list[Token], form: str) -> tuple[str, Any] | None:
     if first is None:
         return _one_like_it(tokens, form)
     kind = kinds[first]
-    if kind in ("double_stitch", "ring") and kinds[first + 1 : first + 2] == ["of"] and kinds[first + 2 : first + 3] in (["first_half"], ["half_stitch"]):
+    if (
+        kind in ("double_stitch", "ring")
+        and kinds[first + 1 : first + 2] == ["of"]
+        and kinds[first + 2 : first + 3] in (["first_half"], ["half_stitch"])
+    ):
         return "josephine_ring", None
     if kind in ELEMENTS:
         return _element(tokens, kinds, first)
@@ -132,7 +137,8 @@ def _place_in(tokens: list[Token], start: int) -> Place | None:
     c = Cursor(tokens, start)
     while c.at < c.limit and c.kind() in ("WORD", "glue", "to", "this", "OPEN", "each", "all", "double_stitch", "then"):
         c.next()
-    return read_place(c, bracket=True)
+    found = places_between(tokens, c.at, len(tokens))
+    return found[0] if found else None
 
 
 def _marked(form: str, picot: Picot, kind: str) -> tuple[str, Any]:
@@ -150,8 +156,10 @@ def _mark_kind(form: str) -> str:
 def _joined(form: str, tokens: list[Token], at: int) -> tuple[str, Any]:
     place = _place_in(tokens, at + 1)
     kind = tokens[at].kind
+    kinds = [t.kind for t in tokens]
+    same_size = "size" in kinds and "same" in kinds
     if form[0].isalpha():
-        return kind, Meaning(place=place) if place else None
+        return kind, Meaning(place=place, same_size=same_size) if place else None
     return "ITEM", Meaning(items=(Join([], JOINS[kind]),), place=place)  # type: ignore[arg-type]
 
 
@@ -172,7 +180,13 @@ def _beaded(tokens: list[Token], kinds: list[str], picot: int | None, join: int 
         if kinds[i] == "NUM":
             count = int(tokens[i].value)
     for i in range(bead, len(tokens)):
-        if kinds[i] in ("with", "WORD") and i + 1 < len(kinds) and kinds[i + 1] == "NUM" and i + 2 < len(kinds) and kinds[i + 2] == "bead":
+        if (
+            kinds[i] in ("with", "WORD")
+            and i + 1 < len(kinds)
+            and kinds[i + 1] == "NUM"
+            and i + 2 < len(kinds)
+            and kinds[i + 2] == "bead"
+        ):
             count = int(tokens[i + 1].value)
     if join is not None:
         return "ITEM", Meaning(items=(Join([], JOINS[kinds[join]], min(count, 99)),))  # type: ignore[arg-type]
@@ -185,7 +199,10 @@ def _beaded(tokens: list[Token], kinds: list[str], picot: int | None, join: int 
 
 def _varying(tokens: list[Token], picot: int, join: int) -> Meaning | None:
     """A picot on some passes and a join on the others: ``a p on ring one, on all others a join to ...``."""
-    if not any(t.kind in _PASS_WORDS or (t.kind in ELEMENTS and i + 1 < len(tokens) and tokens[i + 1].kind == "NUM") for i, t in enumerate(tokens)):
+    if not any(
+        t.kind in _PASS_WORDS or (t.kind in ELEMENTS and i + 1 < len(tokens) and tokens[i + 1].kind == "NUM")
+        for i, t in enumerate(tokens)
+    ):
         return None
     cut = max(picot, join)
     while cut > min(picot, join) + 1 and tokens[cut - 1].kind not in ("COMMA", "SEMI", "STOP"):
@@ -193,7 +210,10 @@ def _varying(tokens: list[Token], picot: int, join: int) -> Meaning | None:
     if cut == min(picot, join) + 1:
         cut = max(picot, join)
     place = _place_in(tokens[: cut if join < cut else len(tokens)], join + 1)
-    made: dict[str, WorkItem] = {"picot": Picot(PICOTS[tokens[picot].kind]), "join": Join([place] if place else [], JOINS[tokens[join].kind])}  # type: ignore[arg-type]
+    made: dict[str, WorkItem] = {
+        "picot": Picot(PICOTS[tokens[picot].kind]),  # type: ignore[arg-type]
+        "join": Join([place] if place else [], JOINS[tokens[join].kind]),  # type: ignore[arg-type]
+    }
     order = ("picot", "join") if picot < join else ("join", "picot")
     said = {order[0]: _pass(tokens[:cut]), order[1]: _pass(tokens[cut:])}
     for name, other in (order, order[::-1]):
@@ -243,7 +263,9 @@ def copies(meaning: Meaning) -> list[WorkItem | Varying]:
     out: list[WorkItem | Varying] = []
     for i, item in enumerate(meaning.items):
         fresh = copy_item(item, meaning.place)
-        others = {which: copy_item(items[i], meaning.place) for which, items in meaning.passes.items() if i < len(items)}
+        others = {
+            which: copy_item(items[i], meaning.place) for which, items in meaning.passes.items() if i < len(items)
+        }
         out.append(Varying(fresh, others) if others else fresh)
     return out
 

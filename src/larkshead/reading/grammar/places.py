@@ -47,7 +47,16 @@ _SPOTS = {
 _SIZES = {"small": "small", "large": "large"}
 _LINK = {"WORD", "to", "from", "of", "glue", "QUOTE", "pronoun"}
 # Kinds that may stand inside a place.
-_INSIDE = set(ELEMENTS) | set(PICOTS) | set(PARTS) | set(_WHICH) | set(_SPOTS) | set(_SIZES) | _LINK | {"ORD", "NUM", "label", "DASH", "centre", "thread"}
+_INSIDE = (
+    set(ELEMENTS)
+    | set(PICOTS)
+    | set(PARTS)
+    | set(_WHICH)
+    | set(_SPOTS)
+    | set(_SIZES)
+    | _LINK
+    | {"ORD", "NUM", "label", "DASH", "centre", "thread"}
+)
 _ANCHORS = set(ELEMENTS) | set(PICOTS) | set(PARTS) | set(_SPOTS) | {"ORD", "label", "centre"} | set(_WHICH)
 
 
@@ -72,7 +81,13 @@ def read_place(c: Cursor, bracket: bool = False) -> Place | None:
             break
         if kind == "WORD" and not _word_belongs(c, words, bracket):
             break
-        if kind == "glue" and bracket and token.text.isupper() and len(token.text) == 1 and c.kind(1) not in (*ELEMENTS, "ORD", *_WHICH, *_SIZES):
+        if (
+            kind == "glue"
+            and bracket
+            and token.text.isupper()
+            and len(token.text) == 1
+            and c.kind(1) not in (*ELEMENTS, "ORD", *_WHICH, *_SIZES)
+        ):
             # "A" names an element here.
             words.append(c.next()._replace(kind="label"))
             anchored = True
@@ -94,12 +109,19 @@ def _number_belongs(c: Cursor, words: list[Token], bracket: bool) -> bool:
     before = words[-1] if words else None
     after = c.kind(1)
     if before is not None and (before.kind in ELEMENTS or before.kind in PARTS):
-        return after not in ("picot", "double_stitch", "DASH", "PLUS", "join") or not c.peek().spaced or bracket or after == "picot"
+        return (
+            after not in ("picot", "double_stitch", "DASH", "PLUS", "join")
+            or not c.peek().spaced
+            or bracket
+            or after == "picot"
+        )
     if before is not None and before.kind in PICOTS:
         return not c.peek().spaced or bracket
     if before is not None and _is_label(before) and not c.peek().spaced:
         return True
-    if before is not None and (before.kind == "between" or (before.kind == "glue" and len(words) > 1 and words[-2].kind == "between")):
+    if before is not None and (
+        before.kind == "between" or (before.kind == "glue" and len(words) > 1 and words[-2].kind == "between")
+    ):
         return True
     return bracket and after in ("SHUT", "END", "COMMA", "NL", "WORD", "glue", "SEMI")
 
@@ -107,25 +129,35 @@ def _number_belongs(c: Cursor, words: list[Token], bracket: bool) -> bool:
 def _starts_element(c: Cursor, words: list[Token]) -> bool:
     """A ring or chain here opens the next element and is not named by the place."""
     before = words[-1] if words else None
-    if before is not None and (before.kind in _WHICH or before.kind in _SIZES or before.kind in ("ORD", "of", "from", "to", "between", "base")):
+    if before is not None and (
+        before.kind in _WHICH or before.kind in _SIZES or before.kind in ("ORD", "of", "from", "to", "between", "base")
+    ):
         return False
     if before is not None and before.kind in ("WORD", "glue"):
         return False
     after = c.peek(1)
-    return after.kind in ("COLON", "DASH") or (after.kind == "NUM" and c.kind(2) in ("DASH", "PLUS", "double_stitch", "picot", "COLON"))
+    return after.kind in ("COLON", "DASH") or (
+        after.kind == "NUM" and c.kind(2) in ("DASH", "PLUS", "double_stitch", "picot", "COLON")
+    )
 
 
 def _word_belongs(c: Cursor, words: list[Token], bracket: bool) -> bool:
     if _is_label(c.peek()) and words:
         return True
-    ahead = c.find(_ANCHORS, stop=("COMMA", "STOP", "SEMI", "NL", "PARA", "COLON", "SHUT", "OPEN", "NUM", "END"), reach=3)
+    ahead = c.find(
+        _ANCHORS, stop=("COMMA", "STOP", "SEMI", "NL", "PARA", "COLON", "SHUT", "OPEN", "NUM", "END"), reach=3
+    )
     return ahead is not None or (_is_label(c.peek()) and bracket)
 
 
 def _is_label(token: Token) -> bool:
     if token.kind == "label":
         return True
-    return token.kind in ("WORD", "double_stitch", "first_half", "chain", "bead") and len(token.text) == 1 and token.text.isupper()
+    return (
+        token.kind in ("WORD", "double_stitch", "first_half", "chain", "bead")
+        and len(token.text) == 1
+        and token.text.isupper()
+    )
 
 
 def _interpret(words: list[Token]) -> Place:
@@ -154,7 +186,11 @@ def _interpret(words: list[Token]) -> Place:
             # "next Rnd 1 chain": what stands before goes to the noun behind.
             place.part = PartRef(PARTS[kind])
             noun = "part"
-        elif kind == "pronoun" and noun in (None, "picot") and (pending or (i + 1 < len(words) and words[i + 1].kind == "previous")):
+        elif (
+            kind == "pronoun"
+            and noun in (None, "picot")
+            and (pending or (i + 1 < len(words) and words[i + 1].kind == "previous"))
+        ):
             place.element = ElementRef("", _choose(pending), None, size)
             noun, pending, size = "element", [], ""
         elif kind in PARTS:
@@ -162,7 +198,11 @@ def _interpret(words: list[Token]) -> Place:
             noun, pending = "part", []
         elif kind == "centre":
             picot_next = i + 1 < len(words) and words[i + 1].kind in PICOTS
-            if picot_next or noun is None and any(w.kind in PICOTS for w in words[i + 1 :]) and not any(w.kind in ("of", "from") for w in words[i + 1 :]):
+            if picot_next or (
+                noun is None
+                and any(w.kind in PICOTS for w in words[i + 1 :])
+                and not any(w.kind in ("of", "from") for w in words[i + 1 :])
+            ):
                 pending.append("middle")
             else:
                 place.part = PartRef("centre", None, token.text)
@@ -182,9 +222,7 @@ def _interpret(words: list[Token]) -> Place:
                 place.element.label = str(token.value)
             elif noun == "part" and place.part is not None and place.part.which is None:
                 place.part.which = token.value
-            elif noun == "picot" and words[i - 1].kind in PICOTS:
-                place.picot = token.value
-            elif noun == "label":
+            elif (noun == "picot" and words[i - 1].kind in PICOTS) or noun == "label":
                 place.picot = token.value
             else:
                 place.element = ElementRef("", token.value, str(token.value))
@@ -199,14 +237,19 @@ def _interpret(words: list[Token]) -> Place:
             noun = "label"
         elif kind in _WHICH:
             which = _WHICH[kind]
-            if noun == "element" and place.element is not None and place.element.which is None and which in ("previous", "next", "opposite", "same"):
+            if (
+                noun == "element"
+                and place.element is not None
+                and place.element.which is None
+                and which in ("previous", "next", "opposite", "same")
+            ):
                 place.element.which = which
             else:
                 pending.append(which)
         elif kind in ("of", "from", "to") and pending and noun is None:
             place.picot = _choose_picot(pending)
             noun, pending = "picot", []
-    if pending and noun is None and ("previous" in pending or len(pending) == 1 and isinstance(pending[0], int)):
+    if pending and noun is None and ("previous" in pending or (len(pending) == 1 and isinstance(pending[0], int))):
         # "the previous", "the first": an element, since no picot is spoken of.
         place.element = ElementRef("", _choose(pending))
     elif pending and place.picot is None and place.spot == "picot":
@@ -233,22 +276,94 @@ def _choose_picot(pending: list[Any]) -> Any:
     return pending[0] if pending[0] != "previous" else (pending[-1] if len(pending) > 1 else "last")
 
 
-_LEADS = frozenset({"COMMA", "SEMI", "STOP", "PLUS", "COLON", "join", "joining", "folded_join", "lock_join", "at", "all", "each", "other", "fold"})
+_LEADS = frozenset(
+    {
+        "COMMA",
+        "SEMI",
+        "STOP",
+        "PLUS",
+        "COLON",
+        "join",
+        "joining",
+        "folded_join",
+        "lock_join",
+        "at",
+        "all",
+        "each",
+        "other",
+        "fold",
+    }
+)
+
+
+_BEFORE_PICOT = frozenset({"last", "ORD", "next", "previous", "same", "middle", "glue", "to", "free", "each", "any"})
+_MARK_PICOTS = {"DASH": "picot", "DOT": "picot", "PLUSMINUS": "small_picot"}
+
+
+def place_tokens(tokens: list[Token], start: int, end: int) -> list[Token]:
+    """The tokens of a place as words: marks of the counts are the picots they stand for, ``[1]`` is the number alone."""
+    out: list[Token] = []
+    for at in range(start, end):
+        token = tokens[at]
+        kind = token.kind
+        if kind in ("OPEN", "SHUT"):
+            inside = at + 1 if kind == "OPEN" else at - 1
+            other = at + 2 if kind == "OPEN" else at - 2
+            if (
+                start <= inside < end
+                and start <= other < end
+                and tokens[other].kind in ("OPEN", "SHUT")
+                and tokens[inside].kind in ("NUM", "label")
+            ):
+                continue
+        elif kind == "space" and len(token.text) <= 3:
+            token = token._replace(kind="small_picot")
+        elif (
+            (kind in _MARK_PICOTS or kind == "ITEM")
+            and (out and out[-1].kind in _BEFORE_PICOT)
+            and (at + 1 >= end or tokens[at + 1].kind != "NUM")
+        ):
+            items = getattr(token.value, "items", None)
+            size = getattr(items[0], "size", None) if items else None
+            if size is not None:
+                token = token._replace(kind={"": "picot", "small": "small_picot", "long": "long_picot"}[size])
+            elif kind in _MARK_PICOTS:
+                token = token._replace(kind=_MARK_PICOTS[kind])
+        out.append(token)
+    return out
+
+
+def is_telling(place: Place) -> bool:
+    """Whether a place says more than that there is an element."""
+    element = place.element
+    named = element is not None and (element.which is not None or element.label is not None or bool(element.size))
+    return named or place.picot is not None or place.part is not None or place.spot != "picot" or bool(place.size)
 
 
 def places_between(tokens: list[Token], start: int, end: int) -> list[Place]:
     """The places named between two tokens, in order; an element and, behind a comma, its picot are one."""
-    c = Cursor(tokens, start, end)
+    tokens = place_tokens(tokens, start, end)
+    end = len(tokens)
+    c = Cursor(tokens)
     places: list[Place] = []
     while c.at < end:
         at = c.at
-        if c.kind() in _LEADS or c.kind() in ("glue", "WORD", "this") and not (len(c.peek().text) == 1 and c.peek().text.isupper()):
+        if c.kind() in _LEADS or (
+            c.kind() in ("glue", "WORD", "this") and not (len(c.peek().text) == 1 and c.peek().text.isupper())
+        ):
             c.next()
             continue
         place = read_place(c, bracket=True)
-        if place is not None:
+        if place is not None and is_telling(place):
             last = places[-1] if places else None
-            if last is not None and last.picot is None and last.spot == "picot" and last.element is not None and place.element is None and place.part is None:
+            if (
+                last is not None
+                and last.picot is None
+                and last.spot == "picot"
+                and last.element is not None
+                and place.element is None
+                and place.part is None
+            ):
                 last.picot, last.size, last.spot = place.picot, place.size, place.spot
                 last.words = f"{last.words}, {place.words}"
             else:

@@ -10,16 +10,13 @@ together by a test.
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
 
 from larkshead.conventions import Convention
-from larkshead.model import Join, Picot, Stitches, WorkItem
+from larkshead.model import Join, Picot, Stitches
 from larkshead.reading.grammar.lexer import tokenize
+from larkshead.reading.grammar.said import PlainLine
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
-
-if TYPE_CHECKING:
-    from larkshead.reading.grammar.said import Piece
 
 _ELEMENTS = ("ring", "chain")
 # Lines remembered at most; a text with more different lines is read without remembering the rest.
@@ -29,51 +26,6 @@ _LONGEST = 200
 _PICOT = Picot()
 # Words and marks of a text that are read at most, plain lines aside.
 MOST_TOKENS = 1_000_000
-
-
-class PlainLine:
-    """What one plain line says: the kind of element, its work, where its items and its turn stand in the line."""
-
-    __slots__ = ("end", "items", "joins", "kind", "label", "spans", "start", "turn", "turn_end")
-
-    def __init__(self, kind: str, label: str | None, start: int, end: int) -> None:
-        self.kind = kind
-        self.label = label
-        self.start = start
-        self.end = end
-        self.items: list[WorkItem] = []
-        self.spans: list[Span] = []
-        # Which items are joins, of which every place needs its own.
-        self.joins: list[int] = []
-        self.turn = -1
-        self.turn_end = -1
-
-
-class SaidPlain:
-    """A plain line told at one place. ``pieces``, ``kind`` and ``label`` are those of an element told."""
-
-    __slots__ = ("at", "line", "work")
-
-    def __init__(self, line: PlainLine, at: int) -> None:
-        self.line = line
-        self.at = at
-        work = line.items.copy()
-        for index in line.joins:
-            work[index] = Join()
-        self.work = work
-
-    @property
-    def kind(self) -> str:
-        return self.line.kind
-
-    @property
-    def label(self) -> str | None:
-        return self.line.label
-
-    @property
-    def pieces(self) -> list[Piece]:
-        at = self.at
-        return [(item, Span(span.start + at, span.end + at)) for item, span in zip(self.work, self.line.spans, strict=True)]
 
 
 class PlainLines:
@@ -88,7 +40,13 @@ class PlainLines:
                 by_kind.setdefault(kind, []).append(form)
         self.kinds = {form: kind for kind in _ELEMENTS for form in by_kind.get(kind, ())}
         self.remembered: dict[str, PlainLine | None] = {}
-        element = _either([form for form in self.kinds if len(form) > 1 or form in (convention.short(kind).lower() for kind in _ELEMENTS)])
+        element = _either(
+            [
+                form
+                for form in self.kinds
+                if len(form) > 1 or form in (convention.short(kind).lower() for kind in _ELEMENTS)
+            ]
+        )
         close = _either(by_kind.get("close", []))
         turn = _either(by_kind.get("reverse_work", []))
         body = (

@@ -6,7 +6,7 @@ changes on which pass.
 
 from __future__ import annotations
 
-from larkshead.model import Place, StatedTotal, Step, WorkItem
+from larkshead.model import Join, Place, StatedTotal, Step, WorkItem
 from larkshead.reading.source import Span
 from larkshead.records import dataclass, field
 
@@ -71,6 +71,53 @@ class SaidElement:
     stated: int | None = None
     remark: str = ""
     changes: list[Change] = field(default_factory=list)
+
+
+class PlainLine:
+    """What one plain line says: the kind of element, its work, where its items and its turn stand in the line."""
+
+    __slots__ = ("end", "items", "joins", "kind", "label", "spans", "start", "turn", "turn_end")
+
+    def __init__(self, kind: str, label: str | None, start: int, end: int) -> None:
+        self.kind = kind
+        self.label = label
+        self.start = start
+        self.end = end
+        self.items: list[WorkItem] = []
+        self.spans: list[Span] = []
+        # Which items are joins, of which every place needs its own.
+        self.joins: list[int] = []
+        self.turn = -1
+        self.turn_end = -1
+
+
+class SaidPlain:
+    """A plain line told at one place. ``pieces``, ``kind`` and ``label`` are those of an element told."""
+
+    __slots__ = ("at", "line", "work")
+
+    def __init__(self, line: PlainLine, at: int) -> None:
+        self.line = line
+        self.at = at
+        work = line.items.copy()
+        for index in line.joins:
+            work[index] = Join()
+        self.work = work
+
+    @property
+    def kind(self) -> str:
+        return self.line.kind
+
+    @property
+    def label(self) -> str | None:
+        return self.line.label
+
+    @property
+    def pieces(self) -> list[Piece]:
+        at = self.at
+        return [
+            (item, Span(span.start + at, span.end + at)) for item, span in zip(self.work, self.line.spans, strict=True)
+        ]
 
 
 @dataclass(slots=True)
@@ -237,6 +284,7 @@ class SaidNote:
 
 Said = (
     SaidElement
+    | SaidPlain
     | SaidStep
     | SaidTotal
     | SaidMark

@@ -16,7 +16,25 @@ _AFTER_COUNT = frozenset(
 # Behind a figure alone: the figure may as well number the element in words about it.
 _WEAK = frozenset({"COMMA", "STOP", "NL", "PARA", "SEMI", "END", "SHUT", "close", "OPEN", "MARK"})
 # Before an element that is only named.
-_NAMED_BY = frozenset({"of", "to", "from", "between", "last", "previous", "next", "each", "all", "after", "ORD", "same", "any", "like", *PICOTS})
+_NAMED_BY = frozenset(
+    {
+        "of",
+        "to",
+        "from",
+        "between",
+        "last",
+        "previous",
+        "next",
+        "each",
+        "all",
+        "after",
+        "ORD",
+        "same",
+        "any",
+        "like",
+        *PICOTS,
+    }
+)
 _BEFORE_WORK = frozenset({"COLON", "EQUALS", "COMMA", "of", "DASH", "STOP", "with"})
 _NOT_WORKED = frozenset({*NOUNS, "UNIT", "shuttle", "ball", "round", "row", "motif", "step", "more"})
 
@@ -32,7 +50,11 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
     if kind == "with" and kind_at(tokens, i + 1) == "shuttle":
         i += 3
         kind = kind_at(tokens, i)
-    if kind == "NUM" and _is_label(tokens, i) or kind == "label" or kind not in ("NUM", "OPEN", "COLON") and _letter(tokens, i):
+    if (
+        (kind == "NUM" and _is_label(tokens, i))
+        or kind == "label"
+        or (kind not in ("NUM", "OPEN", "COLON") and _letter(tokens, i))
+    ):
         i += 1
         kind = kind_at(tokens, i)
     if kind == "OPEN":
@@ -55,14 +77,20 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
         return True
     if kind == "like" or kind == "same":
         after = kind_at(tokens, i + 1)
-        return (after in ("NUM", "ORD", "like", "previous", *NOUNS) or _letter(tokens, i + 1)) and (i > at + 1 or at == 0 or kind_at(tokens, at - 1) in ("NL", "PARA", "STOP"))
+        return (after in ("NUM", "ORD", "like", "previous", *NOUNS) or _letter(tokens, i + 1)) and (
+            i > at + 1 or at == 0 or kind_at(tokens, at - 1) in ("NL", "PARA", "STOP")
+        )
     if kind != "NUM":
         return False
     after = kind_at(tokens, i + 1)
-    if after in _NOT_WORKED or after not in _AFTER_COUNT and not (after == "glue" and kind_at(tokens, i + 2) in ("close", *PICOTS)):
+    if after in _NOT_WORKED or (
+        after not in _AFTER_COUNT and not (after == "glue" and kind_at(tokens, i + 2) in ("close", *PICOTS))
+    ):
         return False
     if after in _WEAK and i == at + 1:
-        if kind_at(tokens, at - 1) in _NAMED_BY or kind_at(tokens, at - 1) == "glue" and kind_at(tokens, at - 3) in ("between", "of"):
+        if kind_at(tokens, at - 1) in _NAMED_BY or (
+            kind_at(tokens, at - 1) == "glue" and kind_at(tokens, at - 3) in ("between", "of")
+        ):
             return False
         return tokens[i].spaced or tokens[at].kind != "ring" or after == "close"
     if after == "NUM":
@@ -70,7 +98,18 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
     if after == "OPEN":
         return _counts_in(tokens, i + 2) or i > at + 1 or tokens[i].spaced
     if after == "COMMA" and kind_at(tokens, i + 2) in ("NUM",) and kind_at(tokens, i + 3) in _NOT_WORKED:
-        return kind_at(tokens, at - 1) in ("NL", "PARA", "END", "COLON", "SEMI", "STOP", "COMMA", "OPEN", "MARK", "reverse_work")
+        return kind_at(tokens, at - 1) in (
+            "NL",
+            "PARA",
+            "END",
+            "COLON",
+            "SEMI",
+            "STOP",
+            "COMMA",
+            "OPEN",
+            "MARK",
+            "reverse_work",
+        )
     return True
 
 
@@ -89,7 +128,13 @@ def _is_label(tokens: list[Token], i: int) -> bool:
 
 
 def _letter(tokens: list[Token], i: int) -> bool:
-    return 0 <= i < len(tokens) and len(tokens[i].text) == 1 and tokens[i].text.isalpha() and tokens[i].text.isupper() and tokens[i].kind not in PICOTS
+    return (
+        0 <= i < len(tokens)
+        and len(tokens[i].text) == 1
+        and tokens[i].text.isalpha()
+        and tokens[i].text.isupper()
+        and tokens[i].kind not in PICOTS
+    )
 
 
 def _counts_in(tokens: list[Token], i: int) -> bool:
@@ -135,7 +180,13 @@ def numbered(tokens: list[Token]) -> bool:
     seen: dict[str, list[int]] = {}
     for at in range(len(tokens) - 1):
         token, after = tokens[at], tokens[at + 1]
-        if token.kind in NOUNS and after.kind == "NUM" and not after.spaced and kind_at(tokens, at - 1) not in _NAMED_BY and kind_at(tokens, at - 1) != "OPEN":
+        if (
+            token.kind in NOUNS
+            and after.kind == "NUM"
+            and not after.spaced
+            and kind_at(tokens, at - 1) not in _NAMED_BY
+            and kind_at(tokens, at - 1) != "OPEN"
+        ):
             runs = seen.setdefault(token.kind, [])
             if len(runs) < 50:
                 runs.append(int(after.value))
@@ -145,15 +196,32 @@ def numbered(tokens: list[Token]) -> bool:
 def single_dashes(tokens: list[Token]) -> bool:
     """Whether single dashes stand between counts in this text."""
     return any(
-        token.kind == "PLAIN" and "-" in token.text or token.kind == "DASH" and len(token.text) == 1 and 0 < at < len(tokens) - 1 and tokens[at - 1].kind == "NUM" and tokens[at + 1].kind == "NUM"
+        (token.kind == "PLAIN" and "-" in token.text)
+        or (
+            token.kind == "DASH"
+            and len(token.text) == 1
+            and 0 < at < len(tokens) - 1
+            and tokens[at - 1].kind == "NUM"
+            and tokens[at + 1].kind == "NUM"
+        )
         for at, token in enumerate(tokens)
     )
 
 
 def label_lines(tokens: list[Token]) -> list[Token]:
     """Letters at the head of lines that run A, B, C before counts name the elements of those lines, whatever else they abbreviate."""
-    heads = [at for at, t in enumerate(tokens) if len(t.text) == 1 and t.text.isupper() and kind_at(tokens, at - 1) in ("NL", "PARA", "END")]
-    heads = [at for at in heads if kind_at(tokens, at + 1) == "NUM" and tokens[at + 1].spaced and kind_at(tokens, at + 2) in (*MARKS, *PICOTS, "double_stitch", "close", "NL", "reverse_work", "join")]
+    heads = [
+        at
+        for at, t in enumerate(tokens)
+        if len(t.text) == 1 and t.text.isupper() and kind_at(tokens, at - 1) in ("NL", "PARA", "END")
+    ]
+    heads = [
+        at
+        for at in heads
+        if kind_at(tokens, at + 1) == "NUM"
+        and tokens[at + 1].spaced
+        and kind_at(tokens, at + 2) in (*MARKS, *PICOTS, "double_stitch", "close", "NL", "reverse_work", "join")
+    ]
     letters = "".join(tokens[at].text for at in heads)
     if len(heads) < 2 or not "ABCDEFGHIJKLMNOPQRSTUVWXYZ".startswith(letters):
         return tokens

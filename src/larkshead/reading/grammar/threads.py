@@ -25,7 +25,9 @@ def read_threads(tokens: list[Token]) -> list[Thread]:
         token = c.next()
         if token.kind == "shuttle":
             before = tokens[c.at - 2] if c.at >= 2 else None
-            if c.kind() == "NUM" and not c.peek().spaced or c.kind() == "NUM" and c.kind(1) in ("WORD", "glue", "COMMA", "END"):
+            if (c.kind() == "NUM" and not c.peek().spaced) or (
+                c.kind() == "NUM" and c.kind(1) in ("WORD", "glue", "COMMA", "END")
+            ):
                 number = int(c.next().value)
                 if 0 < number < 10:
                     shuttles = max(shuttles, number)
@@ -35,7 +37,11 @@ def read_threads(tokens: list[Token]) -> list[Thread]:
                 shuttles = max(shuttles, int(before.value))
             else:
                 shuttles = max(shuttles, 1)
-        elif token.kind == "ball" and (c.at < 2 or tokens[c.at - 2].kind not in ("from",)) and not _bought(tokens, c.at - 1):
+        elif (
+            token.kind == "ball"
+            and (c.at < 2 or tokens[c.at - 2].kind not in ("from",))
+            and not _bought(tokens, c.at - 1)
+        ):
             ball = True
         elif token.kind == "size" and c.kind() in ("NUM", "ORD"):
             size = size or c.next().text
@@ -44,7 +50,10 @@ def read_threads(tokens: list[Token]) -> list[Thread]:
         ball_beads, shuttle_beads = _strung(tokens, bool(beads))
     if not shuttles and not ball:
         return []
-    threads = [Thread("shuttle", f"shuttle {number}" if shuttles > 1 else "shuttle 1", named.get(number, ""), size) for number in range(1, max(shuttles, 1) + 1)]
+    threads = [
+        Thread("shuttle", f"shuttle {number}" if shuttles > 1 else "shuttle 1", named.get(number, ""), size)
+        for number in range(1, max(shuttles, 1) + 1)
+    ]
     if ball:
         threads.append(Thread("ball", "ball", size=size))
     if tail and not ball and shuttles <= 1:
@@ -61,7 +70,11 @@ def read_threads(tokens: list[Token]) -> list[Thread]:
 
 def _bought(tokens: list[Token], at: int) -> bool:
     """``two balls of cotton`` are bought and not worked with."""
-    return tokens[at].text.lower().endswith("s") and at + 1 < len(tokens) and tokens[at + 1].kind in ("of", "thread", "WORD")
+    return (
+        tokens[at].text.lower().endswith("s")
+        and at + 1 < len(tokens)
+        and tokens[at + 1].kind in ("of", "thread", "WORD")
+    )
 
 
 def _strung(tokens: list[Token], spoken: bool) -> tuple[int | None, int | None]:
@@ -69,10 +82,17 @@ def _strung(tokens: list[Token], spoken: bool) -> tuple[int | None, int | None]:
     found: dict[str, int] = {}
     number: int | None = None
     for i, token in enumerate(tokens):
-        if token.kind == "NUM" and (i + 1 >= len(tokens) or tokens[i + 1].kind not in ("UNIT", "SLASH", "shuttle", "ball")):
+        if token.kind == "NUM" and (
+            i + 1 >= len(tokens) or tokens[i + 1].kind not in ("UNIT", "SLASH", "shuttle", "ball")
+        ):
             if i and tokens[i - 1].kind == "size":
                 continue
             number = int(token.value)
-        elif token.kind in ("ball", "shuttle") and number is not None and any(t.kind == "to" for t in tokens[max(0, i - 3) : i]) and spoken:
+        elif (
+            token.kind in ("ball", "shuttle")
+            and number is not None
+            and any(t.kind == "to" for t in tokens[max(0, i - 3) : i])
+            and spoken
+        ):
             found.setdefault(token.kind, number)
     return found.get("ball"), found.get("shuttle")

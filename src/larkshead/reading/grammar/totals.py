@@ -60,7 +60,7 @@ def read_counted(c: Cursor) -> tuple[dict[str, int], int]:
         if kind is None:
             break
         after = c.kind(1)
-        if after in ("NUM", "COLON", "DASH", "PLUS") or after == "OPEN" and kind in ("rings", "chains"):
+        if after in ("NUM", "COLON", "DASH", "PLUS") or (after == "OPEN" and kind in ("rings", "chains")):
             break
         c.next()
         counts[kind] = counts.get(kind, 0) + number if kind in ("picots", "joins") and kind in counts else number
