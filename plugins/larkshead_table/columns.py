@@ -220,7 +220,7 @@ def _kinds(columns: list[Column], contents: Sequence[Content]) -> None:
             rest = [
                 other
                 for named, other in zip(columns, contents, strict=True)
-                if not named.kind and other.share("work") - other.share("number") > 0.4
+                if not named.kind and named.role != "label" and other.share("work") - other.share("number") > 0.4
             ]
             only_numbers = content.share("number") > 0.9
             if not only_numbers or not rest:

@@ -72,6 +72,8 @@ def looks(tokens: list[Token], text: str, convention: Convention) -> set[str]:
         found.add("word")
     if kinds[0] in PARTS and len(kinds) <= 3:
         found |= {"part", "label"}
+    if kinds[0] in ("like", "same"):
+        found.add("same")
     if all(kind in MARKS for kind in kinds):
         found.add("marks")
     if _is_work(kinds):

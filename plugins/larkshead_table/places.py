@@ -51,7 +51,7 @@ class Places:
         """Places told of joins named by their element, laid on those joins."""
         for at, plan in enumerate(self.plans):
             for target, owner in plan.told:
-                self._settle(owner, at)
+                self.settle(owner, at)
                 element = self._element(owner)
                 joins = [item for item, _ in element.pieces if isinstance(item, Join)] if element is not None else []
                 join = _chosen(joins, owner.picot)
@@ -78,39 +78,34 @@ class Places:
             None,
         )
 
-    def settle(self, place: Place, at: int, span: Span) -> None:
-        """Name the element of the row that a place in row ``at`` speaks of; a notice at ``span`` if there is none."""
-        self._settle(place, at)
-        wrong = self._wrong(place)
-        if wrong:
-            self.notices.append(Notice("contradiction", "warning", wrong, span))
-
-    def _wrong(self, place: Place) -> str:
-        """What is wrong with a place by the rows alone: an element that is not told, a picot it does not have."""
+    def check(self, place: Place, span: Span) -> None:
+        """A notice at ``span`` where a place names an element that is not told, or a picot it does not have."""
         ref = place.element
         if place.part is not None or ref is None or ref.label is None:
-            return ""
+            return
         element = self._named(ref)
+        wrong = ""
         if element is None:
-            named = f"{ref.kind or 'element'} {ref.label}"
-            return f"there is no {named} in this table" if ref.label.isalpha() and self.lettered else ""
-        there = sums(element.pieces)
-        spots = there["picots"] + there["joins"]
-        if place.spot != "picot" or not element.pieces:
-            return ""
-        name = f"{element.kind} {element.label}"
-        if not spots:
-            return f"{name} has no picots to join to"
-        if isinstance(place.picot, int) and place.picot > spots:
-            return f"{name} has {spots} picots; there is no picot {place.picot}"
-        return ""
+            if ref.label.isalpha() and self.lettered:
+                wrong = f"there is no {ref.kind or 'element'} {ref.label} in this table"
+        elif place.spot == "picot" and element.pieces:
+            there = sums(element.pieces)
+            spots = there["picots"] + there["joins"]
+            name = f"{element.kind} {element.label}"
+            if not spots:
+                wrong = f"{name} has no picot to join to"
+            elif isinstance(place.picot, int) and place.picot > spots:
+                wrong = f"{name} has {spots} picots; there is no picot {place.picot}"
+        if wrong:
+            self.notices.append(Notice("contradiction", "warning", wrong, span))
 
     def _named(self, ref: ElementRef) -> SaidElement | None:
         """The last element that bears the name, None where none does."""
         found = self.called.get((ref.label or "").lower(), ())
         return next((e for e in reversed(found) if not ref.kind or e.kind.endswith(ref.kind)), None)
 
-    def _settle(self, place: Place, at: int) -> None:
+    def settle(self, place: Place, at: int) -> None:
+        """Name the element of the row that a place in row ``at`` speaks of."""
         part, ref = place.part, place.element
         if part is not None and part.kind in _ROWS and part.kind not in self.parts:
             row = self._row(part, at)

@@ -102,7 +102,6 @@ class TableReading:
             self.notices,
             layout.origins,
             self.around.default or reader.default,
-            reader.spans,
         )
         pattern = layout.build([*self.around.covers, *telling.tell()])
         fill_front(pattern, self.around)

@@ -107,6 +107,11 @@ class AgainReader:
             self.again.last_rows = int(c.peek(1).value)
             c.at += 3
             return True
+        if c.kind() in PARTS and c.at > 0 and c.tokens[c.at - 1].kind in ("previous", "after"):
+            # "before row 5" says where, and not what.
+            c.next()
+            self._label(True)
+            return True
         onward = c.at > 0 and c.tokens[c.at - 1].kind == "from"
         named = c.kind() in PARTS
         if named:

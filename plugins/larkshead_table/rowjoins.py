@@ -52,7 +52,6 @@ class JoinCells(RowState):
         ]
         left: list[Target] = []
         for target in self.targets:
-            self.reader.spans[id(target.place)] = target.span
             locks = [entry for entry in joins if entry[1].kind == "lock"]
             entry = None
             if target.lock:
@@ -81,6 +80,14 @@ class JoinCells(RowState):
             self._left_over(target)
         if self.locked:
             self.lock_step([], span_of(self.locked))
+
+    def point_joins(self) -> None:
+        """A join whose place is told in a cell of its own has its place in the text there."""
+        spans = {id(target.place): target.span for target in self.targets}
+        for unit in self.plan.units:
+            for at, (item, _) in enumerate(unit.element.pieces if unit.element is not None else ()):
+                if isinstance(item, Join) and item.places and id(item.places[0]) in spans and unit.element is not None:
+                    unit.element.pieces[at] = (item, spans[id(item.places[0])])
 
     def _left_over(self, target: Target) -> None:
         unit = self.plan.unit()

@@ -100,3 +100,4 @@ class RowReading(WholeRows, ElementCells, JoinCells, ActionCells):
             self.keep(told)
             if told.element is not None and not told.element.pieces and told.element.alike is None:
                 self._no_work(told)
+        self.point_joins()

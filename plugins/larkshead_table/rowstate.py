@@ -38,7 +38,6 @@ class TableRows:
         self.repeat_open = False
         self.last: dict[str, SaidElement] = {}
         self.shown: set[str] = set()
-        self.spans: dict[int, Span] = {}
         self.default: Place | None = None
 
     def begin(self, plan: Plan) -> None:

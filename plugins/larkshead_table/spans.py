@@ -195,8 +195,7 @@ class Repeats:
                     other is not None
                     and not other.refs
                     and not other.kinds
-                    and not other.near
-                    and other.in_all == times
+                    and ((other.in_all == times and not other.near) or (other.near == "above" and other.times is None))
                 )
                 if not alike and not (other is None and (self.merged or self._closed(end + 1))):
                     break

@@ -6,7 +6,7 @@ from copy import deepcopy
 from typing import cast
 
 from larkshead.model import Attach, ByPass, Element, ElementKind, Join, LockJoin, Place, Step
-from larkshead.reading import Notice, Origins, Span
+from larkshead.reading import Notice, Origins
 from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.meanings import Varying
 from larkshead.reading.grammar.said import (
@@ -36,11 +36,8 @@ class Telling:
         notices: list[Notice],
         origins: Origins,
         default: Place | None = None,
-        spans: dict[int, Span] | None = None,
     ) -> None:
         self.default = default
-        # Where the words of a place stand, by its identity.
-        self.spans = spans or {}
         self.plans = plans
         self.stretches = stretches
         self.places = places
@@ -102,12 +99,12 @@ class Telling:
             self.said.append(change)
 
     def _element(self, at: int, element: SaidElement) -> None:
-        for item, span in element.pieces:
+        for item, _ in element.pieces:
             for one in (item.item, *item.passes.values()) if isinstance(item, Varying) else (item,):
                 if isinstance(one, Join):
                     if not one.places and self.default is not None:
                         one.places = [deepcopy(self.default)]
-                    self._all(one.places, at, span)
+                    self._all(one.places, at)
         others = self.instead.get(at, ())
         if not others:
             self.said.append(element)
@@ -139,9 +136,9 @@ class Telling:
         steps: list[Step] = []
         for unit in plan.units:
             if unit.element is not None:
-                for item, span in unit.element.pieces:
+                for item, _ in unit.element.pieces:
                     if isinstance(item, Join):
-                        self._all(item.places, at, span)
+                        self._all(item.places, at)
                 steps.append(self._built(unit.element))
             for said in (*unit.locks, *unit.after):
                 if isinstance(said, SaidStep):
@@ -164,14 +161,16 @@ class Telling:
 
     def _resolve(self, said: Said, at: int) -> None:
         if isinstance(said, SaidStep) and isinstance(said.step, LockJoin | Attach):
-            self._all(said.step.places, at, said.span)
+            for place in said.step.places:
+                self.places.settle(place, at)
+                self.places.check(place, said.span)
         elif isinstance(said, SaidChange):
-            self._all(said.change.places, at, said.span)
+            self._all(said.change.places, at)
         elif isinstance(said, SaidElement):
-            for item, span in said.pieces:
+            for item, _ in said.pieces:
                 if isinstance(item, Join):
-                    self._all(item.places, at, span)
+                    self._all(item.places, at)
 
-    def _all(self, places: list[Place], at: int, span: Span) -> None:
+    def _all(self, places: list[Place], at: int) -> None:
         for place in places:
-            self.places.settle(place, at, self.spans.get(id(place), span))
+            self.places.settle(place, at)

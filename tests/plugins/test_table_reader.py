@@ -311,13 +311,17 @@ def test_columns(case: str) -> None:
 
 def test_heads_come_from_the_convention() -> None:
     convention = english()
-    other = Convention("other", forms=convention.forms, cells=convention.cells, columns={"knots": ("work",), "thing": ("element",)})
+    other = Convention(
+        "other", forms=convention.forms, cells=convention.cells, columns={"knots": ("work",), "thing": ("element",)}
+    )
     found = read(Source("thing;knots\nring;4-4\nchain;6\n", "t.csv"), other)
     assert [type(step).__name__ for step in found.pattern.parts[0].steps] == ["Element", "Element"]
 
 
 def test_what_stands_about_the_table_is_kept() -> None:
-    found = reading("Fern border\n\nShuttle and ball, size 40.\n\n| El | ds |\n|---|---|\n| R | 5-5 |\n\nMine curled a little.\n")
+    found = reading(
+        "Fern border\n\nShuttle and ball, size 40.\n\n| El | ds |\n|---|---|\n| R | 5-5 |\n\nMine curled a little.\n"
+    )
     assert found.pattern.title == "Fern border"
     assert found.pattern.materials == ["Shuttle and ball, size 40"]
     assert found.pattern.notes == ["Mine curled a little"]
