@@ -85,9 +85,16 @@ def on_its_side() -> str:
     return "\n".join(["| | " + " | ".join(row[0] for row in ROWS[1:]) + " |", "|" + "---|" * 5, *lines])
 
 
+def markdown(outer: str) -> str:
+    """The rows as Markdown, with ``outer`` bars or none at the ends of the lines."""
+    rule = " | ".join(("---", ":-:", "---", "---", "--:"))
+    lines = [" | ".join(row) for row in ROWS]
+    return "\n".join(f"{outer}{line}{outer[::-1]}" for line in [lines[0], rule, *lines[1:]])
+
+
 LAYOUTS = {
-    "markdown": "\n".join(["| " + " | ".join(ROWS[0]) + " |", "|---|:-:|---|---|--:|", *("| " + " | ".join(row) + " |" for row in ROWS[1:])]),
-    "markdown without outer bars": "\n".join([" | ".join(ROWS[0]), "--- | --- | --- | --- | ---", *(" | ".join(row) for row in ROWS[1:])]),
+    "markdown": markdown("| "),
+    "markdown without outer bars": markdown(""),
     "tabs": joined("\t"),
     "commas": quoted(","),
     "semicolons": quoted(";"),
@@ -298,7 +305,8 @@ CASES = {
 
         Each + joins to the last picot of the previous ring. The last + of ring C to the first picot of ring A.
         """,
-        "R 5 p 5 p 5|R 5 j 5 p 5 -> previous ring, last picot|R 5 j 5 j 5 -> previous ring, last picot; ring A, picot 1",
+        "R 5 p 5 p 5|R 5 j 5 p 5 -> previous ring, last picot"
+        "|R 5 j 5 j 5 -> previous ring, last picot; ring A, picot 1",
     ),
 }
 

@@ -155,13 +155,29 @@ def test_what_is_worked_instead_has_a_row_of_its_own() -> None:
 
 
 FAULTS = {
-    "a row that is not there": (HEAD + RING + CHAIN + "| 3 | repeat rows 1–9 three times | | | |\n", "there is no row 9", 5),
-    "numbers that do not agree": (HEAD + RING + "| 2 | repeat row 1 4 more times (6 in all) | | | |\n", "do not make 6", 4),
-    "rows across others": (HEAD + RING.format("1-2: 3 x") + CHAIN + "| 3 | R | 5 | | 2–3: 2 x |\n", "cross the rows", 5),
+    "a row that is not there": (
+        HEAD + RING + CHAIN + "| 3 | repeat rows 1–9 three times | | | |\n",
+        "there is no row 9",
+        5,
+    ),
+    "numbers that do not agree": (
+        HEAD + RING + "| 2 | repeat row 1 4 more times (6 in all) | | | |\n",
+        "do not make 6",
+        4,
+    ),
+    "rows across others": (
+        HEAD + RING.format("1-2: 3 x") + CHAIN + "| 3 | R | 5 | | 2–3: 2 x |\n",
+        "cross the rows",
+        5,
+    ),
     "an end without a start": (HEAD + RING + "| end repeat | | | | |\n", "no repeat is open", 4),
     "a start without an end": (HEAD + "| start repeat | | | | |\n" + RING, "never ended", 3),
-    "numbers that do not come out": (HEAD + RING + CHAIN + "| 3 | repeat rows 1 and 2 until there are 0 rings | | | |\n", "do not come out", 5),
-}  # fmt: skip
+    "numbers that do not come out": (
+        HEAD + RING + CHAIN + "| 3 | repeat rows 1 and 2 until there are 0 rings | | | |\n",
+        "do not come out",
+        5,
+    ),
+}
 
 
 @pytest.mark.parametrize("fault", FAULTS)
