@@ -441,7 +441,7 @@ class _Reader:
             and value.items
             and getattr(value.items[0], "size", "") == ""
             and form in "-–—−‐‑‒"
-            and not getattr(value.items[0], "beads", 0)
+            and not getattr(value.items[0], "beads", False)
         ):
             if not any(f != form and f[0] in "-–—−‐‑‒" for f in front.own):
                 front.own.setdefault(form, found)

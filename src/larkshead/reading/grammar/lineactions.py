@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from larkshead.model import (
     Attach,
     BareThread,
@@ -14,29 +12,21 @@ from larkshead.model import (
     MockPicot,
     NoTurn,
     Place,
-    Step,
     Switch,
     Turn,
 )
-from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
-from larkshead.reading.grammar.lineelements import KINDS
+from larkshead.reading.grammar.lineremarks import LineRemarks
+from larkshead.reading.grammar.linestate import KINDS
 from larkshead.reading.grammar.meanings import JOINS, Meaning
-from larkshead.reading.grammar.openjoins import OpenJoins
 from larkshead.reading.grammar.places import PICOTS, places_between
 from larkshead.reading.grammar.said import (
-    Said,
-    SaidChange,
     SaidCover,
     SaidElement,
-    SaidPlain,
     SaidRepeat,
     SaidShut,
     SaidStep,
 )
-
-if TYPE_CHECKING:
-    from larkshead.reading.grammar.tokens import Token
 
 # Where the words of a place end.
 _PLACE_ENDS = frozenset(
@@ -46,31 +36,8 @@ _PLACE_ENDS = frozenset(
 _ENDS = ("STOP", "SEMI", "NL", "PARA", "END", "ELLIPSIS")
 
 
-class LineActions:
-    """Mixed into Lines."""
-
-    if TYPE_CHECKING:
-        c: Cursor
-        tokens: list[Token]
-        match: list[int]
-        said: list[Said]
-        joins: OpenJoins
-        last: SaidElement | SaidPlain | None
-        clause_start: int
-
-        def say(self, step: Step, start: int) -> bool: ...
-        def clause_end(self, at: int, stops: tuple[str, ...] = ()) -> int: ...
-        def kind_at(self, at: int) -> str: ...
-        def strong_start(self, at: int) -> bool: ...
-        def element_ahead(self, at: int) -> bool: ...
-        def words_between(self, start: int, end: int) -> str: ...
-        def told_places(self, at: int) -> bool: ...
-        def targets(self, start: int, end: int, said: SaidElement | SaidPlain | None) -> bool: ...
-        def changes_told(self) -> bool: ...
-        def is_group(self, at: int) -> bool: ...
-        def covering_joins(self) -> bool: ...
-
-    # --- turning and closing -----------------------------------------------------------------------------------
+class LineActions(LineRemarks):
+    """A layer of Lines."""
 
     def _on_reverse_work(self) -> bool:
         """``RW``, or a sentence that gives all the turns: ``RW between all``, ``Reverse work after every ring``."""
@@ -104,8 +71,6 @@ class LineActions:
         c = self.c
         c.next()
         return True
-
-    # --- bare thread -------------------------------------------------------------------------------------------
 
     def _on_leave(self) -> bool:
         return self._bare()
@@ -172,8 +137,6 @@ class LineActions:
 
     def _on_FRACTION(self) -> bool:
         return self._bare_length_first()
-
-    # --- joins and mock picots between elements ----------------------------------------------------------------
 
     def _on_lock_join(self) -> bool:
         """``LJ to base of first R``, ``lj (p between R1 and R2)``, ``lock the 5th Ch to the foot of the 1st R``."""
@@ -352,8 +315,6 @@ class LineActions:
                 return int(self.tokens[at].value)
         return None
 
-    # --- shuttles and threads ----------------------------------------------------------------------------------
-
     def _on_switch(self) -> bool:
         c = self.c
         start = c.at
@@ -407,7 +368,7 @@ class LineActions:
             c.next()
             c.take("COLON")
             return self.say(Switch(f"shuttle {number}"), start)
-        if c.kind() in (*KINDS, "small", "large", "split") and self.element(number=number, start=start):  # type: ignore[attr-defined]
+        if c.kind() in (*KINDS, "small", "large", "split") and self.element(number=number, start=start):
             return True
         if c.kind() == "NAME":
             return bool(self._on_NAME())  # type: ignore[attr-defined]
@@ -500,6 +461,3 @@ class LineActions:
         start = self.c.at
         self.c.next()
         return self.say(HideEnds(), start)
-
-
-__all__ = ["JOINS", "LineActions", "SaidChange"]

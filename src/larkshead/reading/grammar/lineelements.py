@@ -1,64 +1,42 @@
-"""Elements in lines of shorthand: name, label, counts, what is thrown off them, and the places told behind them."""
+"""Elements in lines of shorthand: name, label, counts, likeness to others, and what is thrown off them."""
 
 from __future__ import annotations
 
 from copy import deepcopy
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
-from larkshead.model import Element, ElementRef, Join, NoTurn, Place, SideChange, Switch, Thrown
-from larkshead.reading.grammar.countstring import ITEM_KINDS, MARKS, SIDE_KINDS, CountSyntax, read_counts, read_times
+from larkshead.model import (
+    Element,
+    Join,
+    NoTurn,
+    SideChange,
+    Switch,
+    Thrown,
+)
+from larkshead.reading.grammar.countstring import ITEM_KINDS, CountSyntax, read_counts
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import items_of
+from larkshead.reading.grammar.linestate import KINDS
+from larkshead.reading.grammar.linetails import LineTails
 from larkshead.reading.grammar.meanings import JOINS, Meaning, Varying
-from larkshead.reading.grammar.openjoins import OpenJoins
-from larkshead.reading.grammar.places import ELEMENTS, PICOTS, places_between, read_place
-from larkshead.reading.grammar.said import Alike, Change, Piece, Said, SaidElement, SaidNote, SaidPlain, SaidStep
-from larkshead.reading.grammar.totals import read_counted
+from larkshead.reading.grammar.places import PICOTS, read_place
+from larkshead.reading.grammar.said import (
+    Alike,
+    Change,
+    Piece,
+    Said,
+    SaidElement,
+    SaidStep,
+)
+from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.notices import Notice
 
-if TYPE_CHECKING:
-    from larkshead.reading.grammar.tokens import Token
-
-KINDS = {**ELEMENTS, "large_ring": "ring", "small_ring": "ring"}
 _SIZES = {"large_ring": "large", "small_ring": "small"}
 _OPENERS = frozenset({"COLON", "EQUALS", "of"})
 
 
-class LineElements:
-    """Mixed into Lines."""
-
-    if TYPE_CHECKING:
-        c: Cursor
-        tokens: list[Token]
-        match: list[int]
-        said: list[Said]
-        notices: list[Notice]
-        joins: OpenJoins
-        last: SaidElement | SaidPlain | None
-        line: int
-        depth: int
-        numbered: bool
-        sizes_told: bool
-        slash_parts: bool
-        names: dict[str, list[Token]]
-        element_labels: set[str]
-        step_of: dict[int, str]
-        step: str
-        same_size: bool
-
-        def syntax(self, split: bool = False, halves: bool = False, chain: bool = False) -> CountSyntax: ...
-        def clause_end(self, at: int, stops: tuple[str, ...] = ()) -> int: ...
-        def words_between(self, start: int, end: int) -> str: ...
-        def kind_at(self, at: int) -> str: ...
-        def is_group(self, at: int) -> bool: ...
-        def place_all(self, places: list[Place], joins: list[Join]) -> None: ...
-        def total_in(self, start: int, end: int, scope: str) -> bool: ...
-        def skip(self) -> bool: ...
-        def repeat_in(self, start: int, end: int) -> bool: ...
-        def strong_start(self, at: int) -> bool: ...
-
-    # --- the element -------------------------------------------------------------------------------------------
+class LineElements(LineTails):
+    """A layer of Lines."""
 
     def element(self, count: int = 1, start: int | None = None, number: int | None = None, size: str = "") -> bool:
         """An element with its work at the position; False, and nothing stepped over, where its work does not follow."""
@@ -119,7 +97,7 @@ class LineElements:
         c = self.c
         split = self._may_split(said, token)
         syntax = self.syntax(split, said.kind == "josephine ring", "chain" in said.kind)
-        if said.kind == "josephine ring" and self._halves_only():
+        if said.kind == "josephine ring" and True:
             syntax.halves = True
         said.pieces = read_counts(c, syntax)
         if not said.pieces and not self._behind_words(said, syntax):
@@ -128,9 +106,6 @@ class LineElements:
         if self._thrown_ahead(said):
             return self._about_thrown(said, syntax, start, token)
         self._tell(said, start)
-        return True
-
-    def _halves_only(self) -> bool:
         return True
 
     def _may_split(self, said: SaidElement, token: Token) -> bool:
@@ -342,8 +317,6 @@ class LineElements:
         elif self.kind_at(at - 1) == "ORD":
             said.thread = f"shuttle {self.tokens[at - 1].value}"
 
-    # --- like another --------------------------------------------------------------------------------------------
-
     def _alike(self, said: SaidElement) -> bool:
         """``as R2``, ``same as SR2``, ``< > with a + for its first -``: work told before, with what is other here."""
         c = self.c
@@ -421,8 +394,6 @@ class LineElements:
         if place is not None:
             said.changes.append(Change("", "join", "place", [place], span=c.span(c.at, probe.at)))
             c.at = probe.at
-
-    # --- thrown elements -----------------------------------------------------------------------------------------
 
     def _thrown_ahead(self, said: SaidElement) -> bool:
         """Whether a bracket with an element in it stands inside this one's work: a ring thrown off it."""
@@ -508,8 +479,6 @@ class LineElements:
             if named:
                 self.said.append(SaidStep(Switch("shuttle 1"), span))
 
-    # --- behind the work -----------------------------------------------------------------------------------------
-
     def _tell(self, said: SaidElement, start: int, tail: bool = True) -> None:
         """Add the element to what is said, with all that stands behind its work."""
         self.said.append(said)
@@ -538,231 +507,3 @@ class LineElements:
         if tail:
             self._tail(said, here)
         said.span = self.c.span(start)
-
-    def _tail(self, said: SaidElement, here: int) -> None:
-        c = self.c
-        while True:
-            back = c.at
-            if (c.kind() in ("COMMA", "glue", "STOP") and c.kind(1) in ("close", "half_closed")) or (
-                c.kind() == "COMMA" and c.kind(1) == "OPEN" and not self.is_group(c.at + 1)
-            ):
-                c.next()
-            kind = c.kind()
-            if kind == "close":
-                c.next()
-                continue
-            if kind in ("large_ring",) and c.kind(1) not in ("NUM", "OPEN", "COLON") and c.kind(1) not in ITEM_KINDS:
-                # "lr" typed for "clr".
-                c.next()
-                continue
-            if kind == "half_closed":
-                said.half_closed = True
-                c.next()
-                continue
-            if kind == "OPEN" and self.aside(said):
-                self._go_on(said)
-                continue
-            if kind == "times" and c.kind(1) == "NUM" and said.count == 1:
-                said.count = min(max(read_times(c) or 1, 1), 10**12)
-                continue
-            if (
-                kind == "NUM"
-                and c.kind(1) == "times"
-                and said.count == 1
-                and self.tokens[c.at - 1].kind == "close"
-                and c.kind(2) != "OPEN"
-                and c.kind(2) != "COLON"
-            ):
-                said.count = min(max(read_times(c) or 1, 1), 10**12)
-                continue
-            if self._references(said):
-                continue
-            if kind in ("PLUS", "join", "COMMA") and self._told_places(said):
-                continue
-            if kind in ("COLON", "COMMA") and (self._total_behind() or self._sides_explained(said)):
-                continue
-            c.at = back
-            return
-
-    def _go_on(self, said: SaidElement) -> None:
-        """Work that goes on behind a place or remark in brackets: ``4+4 (last p of prev SR) // 4-4``."""
-        c = self.c
-        split = said.kind.startswith("split") or (said.kind in ("ring", "chain") and not self.slash_parts)
-        if (
-            said.alike is not None
-            or not said.pieces
-            or (c.kind() not in MARKS | set(PICOTS) and not (split and c.kind() in SIDE_KINDS))
-        ):
-            return
-        if c.kind() == "PLUS" and c.kind(1) not in ("NUM", "OPEN"):
-            return
-        before = len(said.pieces)
-        said.pieces = read_counts(
-            c, self.syntax(split, said.kind == "josephine ring", "chain" in said.kind), 0, said.pieces
-        )
-        for item, _ in said.pieces[before:]:
-            if isinstance(item, Join):
-                self.joins.add(item, self.line, said)
-        if any(isinstance(item, SideChange) for item, _ in said.pieces) and not said.kind.startswith("split"):
-            said.kind = f"split {said.kind}"
-
-    def _sides_explained(self, said: SaidElement) -> bool:
-        """``SC 6 / 6: work 6, leave 5 mm bare, LJ to the base of R1, and work 6 back``: how the sides are worked; its join is of the work."""
-        c = self.c
-        if c.kind() != "COLON" or not said.kind.startswith("split"):
-            return False
-        end = self.clause_end(c.at)
-        side = next((i for i, (item, _) in enumerate(said.pieces) if isinstance(item, SideChange)), len(said.pieces))
-        for at in range(c.at, end):
-            if self.tokens[at].kind == "lock_join":
-                probe = Cursor(self.tokens, at + 1, end)
-                if probe.kind() == "with" and probe.kind(1) == "shuttle":
-                    probe.at += 3
-                probe.skip(("to", "glue"))
-                place = read_place(probe)
-                said.pieces.insert(side, (Join([place] if place else [], "lock"), c.span(at, max(probe.at, at + 1))))
-                break
-        said.remark = self.words_between(c.at + 1, end)
-        c.at = end
-        return True
-
-    def _total_behind(self) -> bool:
-        """``cl RW: 5 ordinary picots`` and ``..., 12 ds``."""
-        c = self.c
-        counted = read_counted(Cursor(self.tokens, c.at + 1, min(self.clause_end(c.at), c.at + 12)))
-        if not counted[0]:
-            return False
-        end = counted[1]
-        if self.kind_at(end) not in ("STOP", "NL", "PARA", "END", "SEMI") and (
-            c.kind() == "COMMA" or self.kind_at(end) != "COMMA"
-        ):
-            return False
-        self.total_in(c.at + 1, end, "element")
-        c.at = end
-        return True
-
-    def aside(self, said: SaidElement | SaidPlain | None) -> bool:
-        """A bracket behind an element or a step: places of its joins, its total, or a remark. False for a group of steps."""
-        c = self.c
-        start = c.at
-        end = self.match[start]
-        if end < 0 or self.is_group(start):
-            return False
-        kinds = [t.kind for t in self.tokens[start + 1 : end]]
-        if any(
-            k in KINDS
-            and i + 1 < len(kinds)
-            and kinds[i + 1] == "NUM"
-            and i + 2 < len(kinds)
-            and kinds[i + 2] in ("DASH", "PLUS")
-            for i, k in enumerate(kinds)
-        ):
-            return False
-        c.at = end + 1
-        if self.total_in(start + 1, end, "element"):
-            return True
-        if kinds[:1] == ["repeat"] and self.repeat_in(start + 1, end):
-            return True
-        if kinds and kinds[0] in ITEM_KINDS - {"PLUS", "join", "lock_join", "folded_join", "ITEM", *PICOTS, "NUM"}:
-            c.at = start
-            return False
-        if self.targets(start + 1, end, said):
-            return True
-        self.said.append(SaidNote(self.words_between(start, end + 1), c.span(start)))
-        return True
-
-    def targets(self, start: int, end: int, said: SaidElement | SaidPlain | None) -> bool:
-        """Places told between ``start`` and ``end``, laid on the joins before that have none yet."""
-        every = any(t.kind in ("all", "each") for t in self.tokens[start : min(end, start + 4)])
-        places = self.places_in(start, end)
-        if not places:
-            return False
-        if every:
-            self.place_all(places, self.joins.every())
-            return True
-        nearest = self.joins.nearest(self.line, len(places))
-        if not nearest:
-            return False
-        self.place_all(places, nearest)
-        if any(t.kind == "folded_join" for t in self.tokens[start:end]):
-            nearest[min(len(places), len(nearest)) - 1].kind = "folded"
-        return True
-
-    def places_in(self, start: int, end: int) -> list[Place]:
-        """The places named between two tokens, in order."""
-        return places_between(self.tokens, start, end)
-
-    def _references(self, said: SaidElement) -> bool:
-        """``A3``, ``C3 A1`` behind an element: the picots its joins go to, by element and number."""
-        c = self.c
-        if c.at >= c.limit or self.tokens[c.at].text not in self.element_labels:
-            return False
-        joins = self.joins.of(said)
-        if not joins:
-            return False
-        places: list[Place] = []
-        at = c.at
-        while (
-            at < c.limit
-            and self.tokens[at].text in self.element_labels
-            and self.kind_at(at + 1) == "NUM"
-            and not self.tokens[at + 1].spaced
-        ):
-            place = Place(
-                "picot", int(self.tokens[at + 1].value), words=self.tokens[at].text + self.tokens[at + 1].text
-            )
-            place.element = ElementRef("", None, self.tokens[at].text)
-            places.append(place)
-            at += 2
-            if self.kind_at(at) == "COMMA":
-                at += 1
-        if not places:
-            return False
-        c.at = at
-        self.place_all(places, joins)
-        return True
-
-    def _told_places(self, said: SaidElement) -> bool:
-        """``, + to last p of R1``, ``, joining to the last picot of the previous R, then to the first picot of R1``."""
-        c = self.c
-        at = c.at + 1 if c.kind() == "COMMA" else c.at
-        if self.kind_at(at) not in ("PLUS", "join", "glue", "each", "to", "with"):
-            return False
-        if self.kind_at(at) in ("glue", "with", "to") and self.kind_at(at + 1) not in (
-            "PLUS",
-            "join",
-            "folded_join",
-            *PICOTS,
-            "last",
-            "previous",
-            "ORD",
-        ):
-            return False
-        return bool(self.joins.of(said)) and self.told_places(at)
-
-    def told_places(self, at: int) -> bool:
-        """The places told in the clause that begins at ``at``; stepped over where they find their joins."""
-        c = self.c
-        back = c.at
-        end = self.clause_end(at)
-        for i in range(at, end):
-            kind = self.tokens[i].kind
-            if (
-                kind in ("reverse_work", "no_turn", "cut", "close", "SHUT", "MARK")
-                or kind == "lock_join"
-                or (
-                    kind in KINDS
-                    and i > at
-                    and self.kind_at(i + 1) == "NUM"
-                    and self.kind_at(i + 2) in ("DASH", "PLUS", "picot", "double_stitch")
-                )
-            ):
-                end = i
-                break
-        if not self.targets(at, end, self.last):
-            c.at = back
-            return False
-        c.at = end
-        if self.tokens[end - 1].kind == "COMMA":
-            c.at -= 1
-        return True

@@ -1,59 +1,33 @@
-"""What is no step in lines of shorthand: totals, sentences that cover joins, changes on some passes, and plain remarks."""
+"""What is no step in lines of shorthand: sentences that cover joins, changes on some passes, and plain remarks."""
 
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
-from larkshead.model import Join, Place, StatedTotal
+from larkshead.model import (
+    Place,
+)
 from larkshead.reading.grammar.changes import read_changes
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.lineelements import KINDS
+from larkshead.reading.grammar.lineelements import LineElements
+from larkshead.reading.grammar.linestate import KINDS
 from larkshead.reading.grammar.meanings import JOINS
-from larkshead.reading.grammar.openjoins import OpenJoins
 from larkshead.reading.grammar.places import PICOTS, places_between, read_place
 from larkshead.reading.grammar.said import (
     Change,
-    Said,
     SaidChange,
-    SaidElement,
     SaidMock,
     SaidNote,
-    SaidPlain,
     SaidRepeat,
     SaidTotal,
 )
-from larkshead.reading.grammar.totals import read_counted, read_of_each
+from larkshead.reading.grammar.totals import read_of_each
 
-if TYPE_CHECKING:
-    from larkshead.reading.grammar.tokens import Token
-
-_SCOPES = {"total": "pattern", "in_all": "pattern"}
 _TRADE = frozenset({"NUM", *PICOTS, *JOINS, *KINDS, "reverse_work", "double_stitch", "bead"})
 
 
-class LineRemarks:
-    """Mixed into Lines."""
-
-    if TYPE_CHECKING:
-        c: Cursor
-        tokens: list[Token]
-        match: list[int]
-        said: list[Said]
-        joins: OpenJoins
-        last: SaidElement | SaidPlain | None
-        step_labels: dict[str, int]
-        step_of: dict[int, str]
-        default: Place | None
-        clause_start: int
-
-        def clause_end(self, at: int, stops: tuple[str, ...] = ()) -> int: ...
-        def next_strong(self, at: int, end: int) -> int | None: ...
-        def kind_at(self, at: int) -> str: ...
-        def words_between(self, start: int, end: int) -> str: ...
-        def place_all(self, places: list[Place], joins: list[Join]) -> None: ...
-        def _times_told(self) -> tuple[int | None, str]: ...
-        def _counted(self, said: SaidRepeat, end: int) -> bool: ...
+class LineRemarks(LineElements):
+    """A layer of Lines."""
 
     def remark(self) -> None:
         """What no statement takes: a total, a cover, a change, or words kept as a note; up to the next step in the clause."""
@@ -132,77 +106,6 @@ class LineRemarks:
         self.said.append(SaidNote(self.words_between(start, end), self.c.span(start, end)))
         self.c.at = end
         return True
-
-    # --- totals --------------------------------------------------------------------------------------------------
-
-    def _on_total(self) -> bool:
-        """``Total: 1 ring, 8 chains, 96 double stitches``."""
-        c = self.c
-        end = self.clause_end(c.at)
-        if not self.total_in(c.at, end, "pattern"):
-            return False
-        c.at = end
-        return True
-
-    def total_in(self, start: int, end: int, scope: str) -> bool:
-        """A total told between two tokens, and nothing else but words about it; said where there is one."""
-        c = Cursor(self.tokens, start, end)
-        words = 0
-        told = scope
-        while c.at < end and c.kind() != "NUM":
-            kind = c.kind()
-            if kind in _SCOPES:
-                told = _SCOPES[kind]
-            if kind in (
-                "to",
-                "repeat",
-                "MARK",
-                "PLUS",
-                "reverse_work",
-                "cut",
-                "attach",
-                "until",
-                "each",
-                "DASH",
-                "like",
-            ):
-                return False
-            c.next()
-            words += 1
-        if c.at >= end or words > 12:
-            return False
-        first = c.at
-        counts, after = read_counted(c)
-        if not counts:
-            return False
-        before = {t.kind for t in self.tokens[start:first]}
-        if told == "element" and (words > 4 or before & set(KINDS) or "all" in before):
-            return False
-        rest = [t.kind for t in self.tokens[after:end]]
-        if any(kind in ("NUM", "PLUS", "repeat", "MARK", "DASH", "like") for kind in rest) or len(rest) > 8:
-            if not (told == "pattern" and "with" not in rest):
-                return False
-        if "in_all" in rest:
-            told = told if told == "sofar" else "pattern"
-        spoken = [t for t in self.tokens[start:first] if t.kind not in ("COLON",)]
-        if not told:
-            if (not spoken and len(rest) == 0 and self.last is not None) or (
-                any(t.kind in KINDS for t in self.tokens[start:first])
-                and len(counts) == 1
-                and not any(t.kind in ("each", "all") for t in self.tokens[start:first])
-            ):
-                told = "element"
-            elif words <= 8 and (words or "rings" in counts or "chains" in counts):
-                told = "pattern"
-            else:
-                return False
-        if told == "element" and self.last is None:
-            return False
-        total = StatedTotal(counts, told, words=self.words_between(start, end))  # type: ignore[arg-type]
-        self.said.append(SaidTotal(total, self.c.span(start, end)))
-        return True
-
-    # --- repeats told in words -------------------------------------------------------------------------------------
 
     def _labels_again(self, end: int) -> bool:
         """``Side and corner 4 times in all``: lines named at their head, worked so often."""
@@ -285,8 +188,6 @@ class LineRemarks:
                 c.at = self.clause_end(start + i, ("COMMA",))
                 return True
         return False
-
-    # --- joins ---------------------------------------------------------------------------------------------------
 
     def covering_joins(self) -> bool:
         """``All + to last p of the ring before``, ``joins are to the ps of Rnd 1, one after another``, ``each + to the next pin hole``.

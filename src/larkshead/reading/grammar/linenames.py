@@ -1,0 +1,208 @@
+"""Numbers before elements, names for groups of steps, and copies of labelled lines in lines of shorthand."""
+
+from __future__ import annotations
+
+from copy import deepcopy
+
+from larkshead.model import (
+    NoTurn,
+)
+from larkshead.reading.grammar.countstring import ITEM_KINDS, read_counts, read_times
+from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.linerepeats import LineRepeats
+from larkshead.reading.grammar.linestate import KINDS
+from larkshead.reading.grammar.said import (
+    Alike,
+    Said,
+    SaidCopy,
+    SaidCover,
+    SaidElement,
+    SaidHeading,
+    SaidLine,
+    SaidOpen,
+    SaidRepeat,
+    SaidShut,
+    SaidStep,
+    SaidStepLabel,
+)
+
+_MOST = 10**12
+
+
+class LineNames(LineRepeats):
+    """A layer of Lines."""
+
+    def _on_NUM(self) -> bool:
+        """``6 x: R ...``, ``4 times`` behind a line, ``five rings ..., each 5 + 6``, ``7 more``, ``12 p.`` a total."""
+        c = self.c
+        start = c.at
+        if c.kind(1) in ("UNIT", "FRACTION", "DASH") and self._bare_length_first():
+            return True
+        if c.kind(1) in ("times", "more", "in_all") or c.kind(1) == "times":
+            times, how = self._times_told()
+            if times is not None:
+                if c.kind() in ("COLON", "OPEN") and how != "more":
+                    c.take("COLON")
+                    if c.kind() == "OPEN" and self.is_group(c.at):
+                        c.next()
+                        self.open_brackets.add(self.match[c.at - 1])
+                        self.said.append(
+                            SaidOpen(c.tokens[c.at - 1].text, c.span(start), times, closed=self.match[c.at - 1] >= 0)
+                        )
+                    else:
+                        self.said.append(SaidOpen("line", c.span(start), times))
+                    self.fresh = True
+                    return True
+                self.said.append(
+                    SaidRepeat(
+                        "block" if self._fresh_line(start) else "line", c.span(start), times=times, how=how or "all"
+                    )
+                )
+                return True
+        ahead = 1
+        while self.kind_at(start + ahead) in ("more", "small", "large", "split"):
+            ahead += 1
+        if self.kind_at(start + ahead) in KINDS:
+            count = int(c.next().value)
+            more = c.take("more") is not None
+            if self.element(count=min(max(count, 1), _MOST), start=start):
+                return True
+            c.at = start
+            if more:
+                return self._more_alike()
+            return False
+        if (
+            c.kind(1) in ("DASH", "PLUS", "DOT", "PLUSMINUS", "ITEM")
+            and self.last is not None
+            and not self._fresh_line(start)
+        ):
+            return False
+        return False
+
+    def _more_alike(self) -> bool:
+        """``two more rings the same``."""
+
+        c = self.c
+        start = c.at
+        count = int(c.next().value)
+        c.skip(("more", "small", "large"))
+        kind = KINDS[c.next().kind]
+        c.at = self.clause_end(c.at, ("COMMA", "reverse_work", "cut"))
+        element = SaidElement(kind, c.span(start), alike=Alike(kind=kind, which="bare"), count=min(count, _MOST))
+        self.said.append(element)
+        self.last = element
+        return True
+
+    def _on_NAME(self) -> bool:
+        """A name for steps told in the pattern's own list: they are said here."""
+        c = self.c
+        start = c.at
+        token = c.next()
+        if token.text not in self.told:
+            self.told[token.text] = self._defined(token.text)
+        span = c.span(start)
+        said = deepcopy(self.told[token.text])
+        if not said:
+            return True
+        times = None
+        if c.kind() == "times" and c.kind(1) == "NUM":
+            times = read_times(c)
+        if times:
+            self.said.append(SaidOpen("name", span, times, closed=True))
+        for thing in said:
+            if isinstance(thing, SaidElement):
+                self.last = thing
+                for item, _ in thing.pieces:
+                    from larkshead.model import Join
+
+                    if isinstance(item, Join):
+                        self.joins.add(item, self.line, thing)
+        self.said.extend(said)
+        if times:
+            self.said.append(SaidShut("name", span, times))
+        return True
+
+    def _defined(self, name: str) -> list[Said]:
+        """What the steps behind a name say; counts alone are a ring's, or a chain's where the name ends in its letter."""
+        tokens = self.names.get(name, [])
+        if not tokens:
+            return []
+        if tokens[0].kind in ITEM_KINDS:
+            kind = next((t.kind for t in tokens if t.kind == "KIND"), "ring")
+            c = Cursor(tokens)
+            from larkshead.reading.grammar.countstring import CountSyntax
+            from larkshead.reading.grammar.linestate import matching
+
+            pieces = read_counts(c, CountSyntax(matching(tokens)))
+            kind = tokens[-1].value if tokens[-1].kind == "KIND" else kind
+            said = [SaidElement(kind, c.span(0), pieces)]
+            rest = self.sub([t for t in tokens[c.at :] if t.kind != "KIND"])
+            return [*said, *(thing for thing in rest if not isinstance(thing, SaidLine))]
+        found: list[Said] = [
+            thing for thing in self.sub([t for t in tokens if t.kind != "KIND"]) if not isinstance(thing, SaidLine)
+        ]
+        cover = next((thing for thing in found if isinstance(thing, SaidCover)), None)
+        if cover is not None and cover.what == "noturn":
+            out: list[Said] = []
+            for thing in found:
+                if isinstance(thing, SaidElement) and any(isinstance(before, SaidElement) for before in out):
+                    out.append(SaidStep(NoTurn(), cover.span))
+                if thing is not cover:
+                    out.append(thing)
+            found = out
+        return found
+
+    def _on_EQUALS(self) -> bool:
+        """``[4] = [2]``: behind a step label, another step told again."""
+        c = self.c
+        c.next()
+        return self._copy_of(c.at - 1)
+
+    def _copy_of(self, start: int) -> bool:
+        c = self.c
+        bracket = c.take("OPEN")
+        if c.kind() in ("step",):
+            c.next()
+        if (
+            c.kind() in ("NUM", "label", "WORD", "NAME")
+            and len(c.peek().text) <= 3
+            and (bracket is None or c.kind(1) == "SHUT")
+        ):
+            label = c.next().text
+            c.take("SHUT")
+            self.said.append(SaidCopy(label, c.span(start)))
+            return True
+        c.at = start + 1
+        return True
+
+    def _on_like(self) -> bool:
+        """``as step 2``, ``same as [1]`` for a whole line."""
+        c = self.c
+        start = c.at
+        if not (self.said and isinstance(self.said[-1], SaidStepLabel)):
+            return False
+        while c.kind() in ("like", "same", "glue"):
+            c.next()
+        return self._copy_of(c.at - 1) and c.at > start
+
+    _on_same = _on_like
+
+    def copied_parts(self, part: str, number: int | None, start: int) -> bool:
+        """``Rows 3 to 9 the same as Row 2``, ``Rnd 4: as Rnd 2``: parts worked as one told before."""
+        c = self.c
+        last = number
+        if c.kind() in ("DASH", "to", "glue", "COMMA") and c.kind(1) == "NUM":
+            last = int(c.peek(1).value)
+            c.at += 2
+        c.skip(("COLON", "glue"))
+        if c.kind() not in ("like", "same"):
+            c.at = start
+            return False
+        while c.kind() in ("like", "same", "glue", "row", "round", "motif"):
+            c.next()
+        like = int(c.next().value) if c.kind() in ("NUM", "ORD") else None
+        c.take("row", "round", "motif")
+        heading = SaidHeading(part, c.span(start), number, "", max((last or 0) - (number or 0) + 1, 1), last)
+        heading.like = like if like is not None else -1
+        self.said.append(heading)
+        return True
