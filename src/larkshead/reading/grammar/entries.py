@@ -1,0 +1,636 @@
+"""The entries of a pattern's own list: recognised by their shape, laid over the convention."""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_left, bisect_right, insort
+from dataclasses import replace
+from itertools import islice
+from typing import Any
+
+from larkshead.model import Abbreviation, Join, Length, Picot, Thread
+from larkshead.reading.grammar.meanings import JOINS, Meaning, interpret
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS
+from larkshead.reading.grammar.shapes import element_ahead
+from larkshead.reading.grammar.tokens import Token
+from larkshead.reading.source import Span
+from larkshead.records import dataclass, field
+
+_NOUNS = frozenset({*ELEMENTS, "large_ring", "small_ring"})
+_MARK_KINDS = frozenset(
+    {
+        "DASH",
+        "PLUS",
+        "PLUSMINUS",
+        "DOT",
+        "STOP",
+        "COLON",
+        "SLASH",
+        "CARET",
+        "MARK",
+        "EQUALS",
+        "OTHER",
+        "ITEM",
+        "second_side",
+    }
+)
+_EXPLAINS = frozenset({"means", "EQUALS", "COLON", "DASH"})
+_LONGEST_FORM = 12
+# Words that begin sentences and are no abbreviations.
+_PLAIN_WORDS = frozenset(
+    {"glue", "all", "each", "this", "ORD", "NUM", "last", "first", "next", "previous", "with", "total", "size"}
+)
+# What short abbreviations stand for that often stand for something else in a pattern's own list.
+_TWO_MEANINGS = frozenset(
+    {"small_picot", "space", "split_ring", "mock_picot", "close", "double_stitch", "long_picot", "join", "lock_join", "switch", "picot", "bead",
+     "chain", "thrown_ring", "first_half", "second_half", "half_stitch", "times", "large_ring", "small_ring", "reverse_work", "bare_thread", "shuttle"}
+)  # fmt: skip
+# Words that open a sentence and are no form.
+_RUNNING = frozenset({"glue", "all", "each", "with", "to", "of", "from", "this", "about", "after", "but", "like"})
+# A counted thing: what follows a number in the work and not in an explanation.
+_COUNT_MARKS = frozenset({"DASH", "PLUS", "DOT", "PLUSMINUS"})
+
+
+@dataclass(slots=True)
+class Front:
+    """What a text says about the steps. ``skip`` are the stretches of text that hold none of them, ``entries`` the places of
+    ``abbreviations``, ``threads_at`` where the threads are named."""
+
+    own: dict[str, tuple[str, Any]] = field(default_factory=dict)
+    names: dict[str, Span] = field(default_factory=dict)
+    name_kinds: dict[str, str] = field(default_factory=dict)
+    abbreviations: list[Abbreviation] = field(default_factory=list)
+    entries: list[Span] = field(default_factory=list)
+    defined: set[str] = field(default_factory=set)
+    skip: list[Span] = field(default_factory=list)
+    title: str = ""
+    materials: list[str] = field(default_factory=list)
+    threads: list[Thread] = field(default_factory=list)
+    threads_at: Span | None = None
+    sizes: list[str] = field(default_factory=list)
+    finished_size: str = ""
+    picot_length: Length | None = None
+    notes: list[str] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Entry:
+    """One entry of a list: the form and its span, and the tokens of its explanation."""
+
+    form: str
+    span: Span
+    meaning: list[Token]
+    sure: bool = False
+
+
+class EntryReader:
+    """The entries of a pattern's own list."""
+
+    def __init__(self, text: str, tokens: list[Token]) -> None:
+        self.text = text
+        self.tokens = tokens
+        self.front = Front()
+        self.in_list = False
+        self.begun = False
+        self.before: tuple[str, Any] | None = None
+        self.places: dict[str, list[int]] | None = None
+
+    def _skip(self, start: int, end: int) -> None:
+        if end > start:
+            self.front.skip.append(Span(self.tokens[start].start, self.tokens[end - 1].end))
+
+    def _list_head(self, tokens: list[Token]) -> int:
+        """How many tokens the heading of a list takes: ``Abbreviations:``, ``What my letters mean``; 0 for no heading."""
+        at = next((i for i, t in enumerate(tokens[:6]) if t.kind == "list_head"), None)
+        if at is None or any(t.kind in ("NUM", *_COUNT_MARKS) for t in tokens[:at]):
+            return 0
+        i = at + 1
+        while (
+            i < len(tokens)
+            and tokens[i].kind in ("STOP", "WORD", "means", "glue", "list_head", "this", "DASH")
+            and i - at < 5
+        ):
+            if (
+                tokens[i].kind in ("glue", "DASH")
+                and i + 1 < len(tokens)
+                and not (tokens[i].kind == "glue" and tokens[i + 1].kind in ("WORD", "list_head", "COLON"))
+            ):
+                break
+            if tokens[i].kind == "WORD" and len(tokens[i].text) <= 4 and i > at + 1:
+                break
+            i += 1
+        if i < len(tokens) and tokens[i].kind == "COLON":
+            return i + 1
+        if i == len(tokens) and at < 4:
+            return i
+        return (
+            at + 2
+            if at + 1 < len(tokens) and tokens[at + 1].kind in ("COLON", "STOP", "DASH", "EQUALS") and at == 0
+            else 0
+        )
+
+    def _entries_after_head(self, start: int, end: int) -> None:
+        """``tw turn work, p picot, j join``: entries behind a heading, parted by commas or semicolons."""
+        if start >= end:
+            return
+        pending: list[Entry] = []
+        for first, last in self._split(start, end, ("COMMA", "SEMI")):
+            while last > first and self.tokens[last - 1].kind == "STOP":
+                last -= 1
+            for entry in self._entry_of(first, last, loose=True):
+                if not entry.meaning:
+                    pending.append(entry)
+                    continue
+                for other in pending:
+                    other.meaning = entry.meaning
+                    self._take(other)
+                pending.clear()
+                self._take(entry)
+
+    def _split(self, start: int, end: int, kinds: tuple[str, ...]) -> list[tuple[int, int]]:
+        """Stretches between separators that stand outside brackets."""
+        out: list[tuple[int, int]] = []
+        depth = 0
+        first = start
+        for at in range(start, end):
+            kind = self.tokens[at].kind
+            if kind == "OPEN":
+                depth += 1
+            elif kind == "SHUT":
+                depth -= 1
+            elif kind in kinds and depth <= 0 and at > first:
+                out.append((first, at))
+                first = at + 1
+        if first < end:
+            out.append((first, end))
+        return out
+
+    def _entry_of(self, start: int, end: int, loose: bool = False) -> list[Entry]:
+        """The entry between two tokens, or several for ``SH1 and SH2 first and second shuttle``; none where it is no entry."""
+        form_end = self._form_end(start, end)
+        if form_end == start:
+            return []
+        form = self._spelt(start, form_end)
+        if self.tokens[start].kind == "QUOTE":
+            form = form[1:-1]
+            if not form:
+                return []
+        at = form_end
+        sure = False
+        if (
+            at < end
+            and self.tokens[at].kind in _EXPLAINS
+            and not (self.tokens[at].kind == "DASH" and not self.tokens[at].spaced)
+        ):
+            sure = self.tokens[at].kind in ("EQUALS", "means")
+            at += 1
+        elif at < end and self.tokens[at].kind == "glue" and at + 1 < end:
+            second = self._form_end(at + 1, end)
+            if loose and at + 1 < second < end and len(self._spelt(at + 1, second)) <= 4:
+                rest = self._entry_of(at + 1, end, loose)
+                first = Entry(form, self._span(start, form_end), rest[0].meaning if rest else [])
+                return [first, *rest]
+            at += 1
+        return [Entry(form, self._span(start, form_end), self.tokens[at:end], sure)]
+
+    def _form_end(self, start: int, end: int) -> int:
+        """Where the form of an entry ends: one abbreviation or mark, with a figure or bracket glued to it."""
+        if start >= end:
+            return start
+        first = self.tokens[start]
+        at = start + 1
+        if first.kind == "OPEN":
+            while at < end and self.tokens[at].kind != "SHUT" and at - start < 5:
+                at += 1
+            return at + 1 if at < end and self.tokens[at].kind == "SHUT" and at - start <= 4 else start
+        if first.kind == "QUOTE":
+            shut = next((i for i in range(start + 1, min(start + 5, end)) if self.tokens[i].kind == "QUOTE"), None)
+            return shut + 1 if shut is not None else start
+        if (
+            first.kind in _RUNNING
+            and first.text.isalpha()
+            and (start + 1 >= end or self.tokens[start + 1].kind not in _EXPLAINS)
+        ):
+            return start
+        if first.kind == "MARK" and at < end and not self.tokens[at].spaced and self.tokens[at].kind in _NOUNS:
+            # A repeat mark before the element it stands at.
+            return start
+        while (
+            at < end
+            and not self.tokens[at].spaced
+            and self.tokens[at].kind not in ("EQUALS", "COLON", "COMMA", "SEMI", "STOP")
+            and at - start < 5
+        ):
+            at += 1
+        text = self._spelt(start, at)
+        if len(text) > _LONGEST_FORM or (" " in text and len(text) > 6):
+            return start
+        if text[0].isalpha() and len(text) > 6:
+            return start
+        return at
+
+    def _spelt(self, start: int, end: int) -> str:
+        return self.text[self.tokens[start].start : self.tokens[end - 1].end]
+
+    def _span(self, start: int, end: int) -> Span:
+        return Span(self.tokens[start].start, self.tokens[end - 1].end)
+
+    def _explains(self, form: str, first: Token, meaning: list[Token]) -> bool:
+        """Whether the words behind a form explain it: they begin with words of the trade written out, and count nothing."""
+        words = meaning
+        while words and (words[0].kind in ("glue", "means", "about", "ORD", "middle") or words[0].kind == "OPEN"):
+            if words[0].kind == "OPEN":
+                shut = next((i for i, t in enumerate(words) if t.kind == "SHUT"), None)
+                if shut is None:
+                    return False
+                words = words[shut + 1 :]
+            else:
+                words = words[1:]
+        if not words or self._has_counts(words):
+            return False
+        known = {*_NOUNS, *PICOTS, *JOINS, "bead", "space", "bare_thread", "reverse_work", "no_turn", "close", "double_stitch", "half_stitch", "first_half",
+                 "second_half", "mock_picot", "switch", "shuttle", "small", "large", "long", "thrown", "split", "element", "continuous", "half_closed", "cut", "round", "row", "attach", "hide_ends", "separated", "leave"}  # fmt: skip
+        sized = {"small", "large", "long", "split", "thrown"}
+        for token in words[:4]:
+            if token.kind in sized and form[0].isalnum() and not any(t.kind in known - sized for t in words):
+                # "Mine curled a little" explains nothing.
+                return False
+            if token.kind in known:
+                return not form[0].isalnum() or (len(token.text) > 3 and token.text.lower() != form.lower())
+            if token.kind not in ("WORD", "ordinary", "glue", "NUM"):
+                return False
+        return False
+
+    def _has_counts(self, tokens: list[Token]) -> bool:
+        """Whether counts of an element stand among the tokens: ``4-4``, ``R 6``."""
+        for at, token in enumerate(tokens):
+            after = tokens[at + 1] if at + 1 < len(tokens) else None
+            later = tokens[at + 2] if at + 2 < len(tokens) else None
+            if at and tokens[at - 1].kind == "size":
+                continue
+            if (
+                token.kind == "NUM"
+                and after is not None
+                and after.kind in (*_COUNT_MARKS, "SLASH")
+                and later is not None
+                and later.kind == "NUM"
+            ):
+                if not (at + 3 < len(tokens) and tokens[at + 3].kind == "UNIT"):
+                    return True
+            if (
+                token.kind in _NOUNS
+                and after is not None
+                and after.kind == "NUM"
+                and len(token.text) <= 2
+                and (later is None or later.kind not in ("COMMA", "STOP", "SHUT"))
+            ):
+                return True
+        return False
+
+    def _works(self, tokens: list[Token]) -> bool:
+        """Whether the tokens work an element."""
+        return self._has_counts(tokens) or any(
+            t.kind in _NOUNS and element_ahead(tokens, i) for i, t in enumerate(tokens)
+        )
+
+    def _take(self, entry: Entry) -> None:
+        """Lay an entry over the convention."""
+        form = entry.form
+        meaning = entry.meaning
+        said = self.text[meaning[0].start : meaning[-1].end] if meaning else ""
+        front = self.front
+        front.defined.add(form)
+        if self._works(meaning) and form[0].isalpha():
+            self._name(form, entry)
+            return
+        found = None if self._names_a_place(meaning) else self._template(form, meaning) or interpret(meaning, form)
+        usual = self._usual(form)
+        kind, value = found if found is not None else ("", None)
+        front.abbreviations.append(Abbreviation(form, said, kind if kind and kind.islower() else None))
+        front.entries.append(Span(entry.span.start, meaning[-1].end) if meaning else entry.span)
+        if found is None:
+            return
+        self.before = found
+        if form[0].isalpha() and value is None and usual == kind or form == "+" and _plain_join(value):
+            return
+        if (
+            not form[0].isalnum()
+            and kind == "DASH"
+            and isinstance(value, Meaning)
+            and value.items
+            and getattr(value.items[0], "size", "") == ""
+            and form in "-–—−‐‑‒"
+            and not getattr(value.items[0], "beads", False)
+        ):
+            # The usual meaning of a dash.
+            return
+        if (
+            kind == "ring"
+            and form[0].isalpha()
+            and len(form) == 2
+            and usual in (None, "WORD")
+            and form[0].upper() == "R"
+            and isinstance(value, Meaning) is False
+        ):
+            value = Meaning(label=form[1:])
+        front.own[form] = (kind, value)
+
+    def _names_a_place(self, meaning: list[Token]) -> bool:
+        """``A3 = ring A, third picot``: how places are written in this pattern, and no abbreviation."""
+        kinds = [t.kind for t in meaning]
+        if len(kinds) < 3 or kinds[0] not in ELEMENTS or kinds[1] not in ("NUM", "label", "glue", "WORD"):
+            return False
+        return any(kind in PICOTS and kinds[i - 1] in ("ORD", "last") for i, kind in enumerate(kinds) if i)
+
+    def _template(self, form: str, meaning: list[Token]) -> tuple[str, Any] | None:
+        """``3b = picot carrying three`` beside ``b = picot carrying one bead``."""
+        if (
+            not form[0].isdigit()
+            or self.before is None
+            or not isinstance(self.before[1], Meaning)
+            or any(t.kind == "bead" for t in meaning)
+        ):
+            return None
+        items = self.before[1].items
+        number = next((int(t.value) for t in meaning if t.kind == "NUM"), None)
+        if len(items) == 1 and number is not None and isinstance(items[0], Picot) and items[0].beads:
+            return "ITEM", Meaning(items=(replace(items[0], beads=min(number, 99)),))
+        return None
+
+    def _usual(self, form: str) -> str | None:
+        """The kind the convention alone reads a form as (``SH2`` as ``SH`` with its number), None where it is no one token."""
+        letters = form.rstrip("0123456789") or form
+        places = self._places()
+        found = [places[text][0] for text in (form, letters) if text in places]
+        return self.tokens[min(found)].kind if found else None
+
+    def _places(self) -> dict[str, list[int]]:
+        """Where each text stands among the tokens."""
+        if self.places is None:
+            self.places = {}
+            for at, token in enumerate(self.tokens):
+                if token.kind != "PLAIN":
+                    self.places.setdefault(token.text, []).append(at)
+        return self.places
+
+    def _name(self, form: str, entry: Entry) -> None:
+        """A name for steps: ``A = R 4-4-4, rw``, ``CL = cloverleaf: r 5-3-3-5, ...``."""
+        tokens = entry.meaning
+        colon = next((i for i, t in enumerate(tokens) if t.kind == "COLON"), None)
+        if colon is not None and not self._has_counts(tokens[:colon]):
+            tokens = tokens[colon + 1 :]
+        if not tokens:
+            return
+        self.front.names[form] = Span(tokens[0].start, tokens[-1].end)
+        usual = self._usual(form)
+        self.front.name_kinds[form] = ELEMENTS.get(usual or "", self._kind_by_letter(form))
+        self.front.own[form] = ("NAME", form)
+
+    def _kind_by_letter(self, form: str) -> str:
+        """The element whose abbreviation a name ends in: ``SmR`` a ring, ``BigC`` a chain."""
+        for size in (2, 1):
+            tail = form[-size:]
+            kind = self._usual(tail) or ""
+            if kind in ELEMENTS:
+                return ELEMENTS[kind]
+        return "chain" if form[-1:] in ("C", "c") else "ring"
+
+    def _unused_names(self) -> None:
+        """A name that is used nowhere was no definition: its steps stand where they are told."""
+        front = self.front
+        if not front.names:
+            return
+        skip = sorted(front.skip)
+        places = self._places()
+        unused: list[int] = []
+        for form in list(front.names):
+            span = front.names[form]
+            starts = [self.tokens[at].start for at in places.get(form, ())]
+            if " " in form:
+                starts = [found.start() for found in islice(re.finditer(re.escape(form), self.text), 100)]
+            if not any(not (span.start <= start < span.end) and not _inside(start, skip) for start in starts):
+                del front.names[form]
+                del front.own[form]
+                insort(unused, span.start)
+        if unused:
+            front.skip = [s for s in skip if bisect_left(unused, s.start) == bisect_left(unused, s.end)]
+
+    def _gapped(self, start: int, end: int) -> bool:
+        """A line of forms and explanations set in columns: ``B   bead slid up``, ``. picot     : longer picot``."""
+        cells = self._cells(start, end)
+        if len(cells) < 2 and not any(self._gap(at) >= 2 for at in range(start + 1, end)):
+            return False
+        entries: list[Entry] = []
+        at = 0
+        while at < len(cells):
+            first, last = cells[at]
+            if self._form_end(first, last) == last and at + 1 < len(cells) and (self._mark_or_short(first, last)):
+                # A form alone in its column: the rest of the line explains it.
+                stop = cells[-1][1]
+                nxt = at + 1
+                meaning = self.tokens[cells[nxt][0] : stop]
+                entry = Entry(self._spelt(first, last), self._span(first, last), meaning)
+                if not self._explains(entry.form, self.tokens[first], meaning):
+                    return False
+                entries.append(entry)
+                break
+            found = self._entry_of(first, last)
+            if (
+                len(found) != 1
+                or not self._mark_or_short(first, self._form_end(first, last))
+                or not self._explains(found[0].form, self.tokens[first], found[0].meaning)
+            ):
+                return False
+            entries += found
+            at += 1
+        if not entries:
+            return False
+        for entry in entries:
+            self._take(entry)
+        self._skip(start, end)
+        return True
+
+    def _mark_or_short(self, start: int, end: int) -> bool:
+        if end <= start:
+            return False
+        text = self._spelt(start, end)
+        return len(text) <= 5 and (not text[0].isdigit() or len(text) <= 3)
+
+    def _gap(self, at: int) -> int:
+        return self.tokens[at].start - self.tokens[at - 1].end
+
+    def _cells(self, start: int, end: int) -> list[tuple[int, int]]:
+        """Stretches of a line parted by gaps of two blanks and more."""
+        out: list[tuple[int, int]] = []
+        first = start
+        for at in range(start + 1, end):
+            if self._gap(at) >= 2:
+                out.append((first, at))
+                first = at
+        out.append((first, end))
+        return out
+
+    def _listed(self, start: int, end: int) -> bool:
+        """A line under the heading of a list: ``SR  small ring``, or several parted by commas."""
+        found = self._entry_of(start, end, loose=True)
+        if len(found) == 1 and self._explains(found[0].form, self.tokens[start], found[0].meaning):
+            several = self._all_entries(start, end)
+            for entry in several or found:
+                self._take(entry)
+            self._skip(start, end)
+            return True
+        self.in_list = False
+        return False
+
+    def _bracketed(self, start: int, end: int) -> bool:
+        """``(sp small picot, lp long picot)``: a whole line in brackets."""
+        if self.tokens[start].kind != "OPEN" or self.tokens[end - 1].kind != "SHUT":
+            return False
+        entries = self._all_entries(start + 1, end - 1)
+        if not entries:
+            return False
+        for entry in entries:
+            self._take(entry)
+        self._skip(start, end)
+        return True
+
+    def _all_entries(self, start: int, end: int) -> list[Entry]:
+        """The entries of a stretch parted by commas, semicolons or stops; none unless every part is one."""
+        entries: list[Entry] = []
+        parts = self._split(start, end, ("COMMA", "SEMI", "STOP"))
+        for first, last in parts:
+            found = self._entry_of(first, last)
+            if len(found) != 1:
+                return []
+            entry = found[0]
+            if not entry.sure and not self._may_stand_for(first, entry):
+                return []
+            bare = not entry.sure
+            if not self._explains(entry.form, self.tokens[first], entry.meaning):
+                return []
+            if bare and (self.tokens[first].kind == "NUM" or len(entry.form) > 4):
+                return []
+            entries.append(entry)
+        if len(entries) == 1 and not entries[0].sure and self.tokens[start].kind not in _MARK_KINDS | {"OPEN"}:
+            if self.tokens[start].kind not in {t.kind for t in entries[0].meaning[:3]}:
+                return []
+        return entries
+
+    def _may_stand_for(self, first: int, entry: Entry) -> bool:
+        """Whether a form could be explained so with no sign of equality: it is unknown, a mark, means that anyway, or has two meanings."""
+        usual = self.tokens[first].kind
+        if usual == "WORD" or not entry.form[0].isalpha():
+            return True
+        found = interpret(entry.meaning, entry.form)
+        return found is not None and (found[0] == usual or (usual in _TWO_MEANINGS and len(entry.form) <= 3))
+
+    def _equal_entries(self, start: int, end: int) -> int | None:
+        """Entries with ``=`` between form and explanation; where the first begins, None where there is none."""
+        equals = [at for at in range(start, end) if self.tokens[at].kind == "EQUALS" and at > start]
+        if not equals:
+            return None
+        begins: list[int] = []
+        for at in equals:
+            begin = self._form_before(at, begins[-1] if begins else start, start)
+            if begin is None:
+                if not begins:
+                    return None
+                continue
+            begins.append(begin)
+        if not begins:
+            return None
+        entries: list[Entry] = []
+        for i, begin in enumerate(begins):
+            equal = next(at for at in equals if at > begin)
+            last = begins[i + 1] if i + 1 < len(begins) else end
+            while last > equal and self.tokens[last - 1].kind in (
+                "COMMA",
+                "SEMI",
+                "STOP",
+                "glue",
+                "SHUT" if self.tokens[begin - 1].kind == "OPEN" else "COMMA",
+            ):
+                last -= 1
+            if last <= equal + 1:
+                return None
+            form = self._spelt(begin, equal)
+            meaning = self.tokens[equal + 1 : last]
+            if not self._definition(begin, equal, meaning):
+                if not entries:
+                    return None
+                continue
+            entries.append(Entry(form, self._span(begin, equal), meaning, True))
+        if not entries:
+            return None
+        for entry in entries:
+            self._take(entry)
+        return begins[0] - 1 if begins[0] > start and self.tokens[begins[0] - 1].kind == "OPEN" else begins[0]
+
+    def _form_before(self, equal: int, floor: int, start: int) -> int | None:
+        """Where the form before a sign of equality begins."""
+        at = equal - 1
+        while (
+            at > start
+            and equal - at < 5
+            and (self.tokens[at - 1].kind not in ("COMMA", "SEMI", "STOP", "COLON") or not self.tokens[at].spaced)
+            and not (self.tokens[at].spaced and self._gap(at) >= 3)
+        ):
+            if self.tokens[at].kind == "OPEN" or (
+                self.tokens[at - 1].kind == "OPEN"
+                and self.tokens[at].kind != "PLUS"
+                and self.tokens[equal - 1].kind != "SHUT"
+            ):
+                break
+            at -= 1
+        text = self._spelt(at, equal)
+        if len(text) > 16 or at < floor:
+            return None
+        return at
+
+    def _definition(self, begin: int, equal: int, meaning: list[Token]) -> bool:
+        """Whether ``form = meaning`` defines: not ``[4] = [2]`` nor ``R1 = 5-5-5``, which are steps."""
+        first = self.tokens[begin]
+        if first.kind == "OPEN" and self.tokens[begin + 1].kind in ("NUM", "label"):
+            return False
+        if first.kind in ("NUM", "step") and equal - begin <= 2 and meaning[0].kind in ("NUM", "OPEN"):
+            return False
+        if first.kind in _NOUNS and equal - begin > 1 and self._has_counts(meaning):
+            return False
+        if first.kind in ("round", "row", "motif"):
+            return False
+        return True
+
+    def _short_form(self, start: int) -> bool:
+        token = self.tokens[start]
+        return token.text.isalpha() and len(token.text) <= 4 and token.kind not in _PLAIN_WORDS
+
+    def _after_colon(self, start: int, end: int) -> int | None:
+        """Behind ``NB my signs are not everyone's:`` entries may follow."""
+        colon = next((at for at in range(start, end) if self.tokens[at].kind == "COLON"), None)
+        if (
+            colon is None
+            or colon + 1 >= end
+            or colon - start < 2
+            or any(t.kind in ("NUM", *_NOUNS) for t in self.tokens[start:colon])
+        ):
+            return None
+        return colon + 1 if self.tokens[colon + 1].kind in _MARK_KINDS or self._short_form(colon + 1) else None
+
+    def _means(self, start: int, end: int) -> bool:
+        """``3 x 7 means seven threes with a picot between each two``: explains what is read so anyway."""
+        at = next((i for i in range(start, min(end, start + 6)) if self.tokens[i].kind == "means"), None)
+        return at is not None and at > start and not any(t.kind in _NOUNS for t in self.tokens[start:at])
+
+
+def _inside(start: int, spans: list[Span]) -> bool:
+    """Whether a place lies in one of the spans, which are in order."""
+    at = bisect_right(spans, (start, 1 << 62)) - 1
+    return at >= 0 and spans[at].start <= start < spans[at].end
+
+
+def _plain_join(value: Any) -> bool:
+    """Whether a mark stands for a join and nothing besides."""
+    if not isinstance(value, Meaning) or value.place is not None or value.passes or len(value.items) != 1:
+        return False
+    item = value.items[0]
+    return isinstance(item, Join) and item.kind == "picot" and not item.beads and not item.places
