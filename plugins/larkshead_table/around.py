@@ -126,7 +126,7 @@ def _sentence(
     for thing in said:
         if isinstance(thing, SaidCover):
             around.covers.append(thing)
-        elif isinstance(thing, SaidChange):
+        elif isinstance(thing, SaidChange) and (thing.change.passes != "" or thing.change.elements):
             plan.loose.append(thing)
         elif isinstance(thing, SaidHeading):
             plan.heading = thing

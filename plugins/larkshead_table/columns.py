@@ -124,7 +124,7 @@ def head_roles(text: str, convention: Convention) -> dict[str, float]:
 def is_head(cells: Sequence[str], convention: Convention) -> bool:
     """Whether a row of cells reads as heads: most of the filled ones are named in the convention."""
     filled = [cell for cell in cells if cell]
-    if not filled or any(_COUNTS.search(cell) for cell in filled):
+    if not filled or any(_COUNTS.search(cell) for cell in filled) or sum(cell.isdigit() for cell in filled) == 1:
         return False
     known = sum(1 for cell in filled if max(head_roles(cell, convention).values(), default=0.0) >= 1.0)
     return (known >= 2 and known * 2 >= len(filled)) or known == len(filled) == 1

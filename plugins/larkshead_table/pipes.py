@@ -57,6 +57,10 @@ def _grid(text: str, lines: list[Span]) -> Grid:
         else:
             groups[-1].append(Row(_cells(text, span), span))
     groups = [group for group in groups if group]
+    if all(not row.cells[0].spans and _leads(text, row.span) for group in groups for row in group):
+        for group in groups:
+            for row in group:
+                del row.cells[0]
     many_lined = len(groups) > 2
     rows: list[Row] = []
     for group in groups:
@@ -77,6 +81,11 @@ def _add_line(above: Row, row: Row) -> None:
     above.span = above.span.join(row.span)
 
 
+def _leads(text: str, span: Span) -> bool:
+    """Whether a line begins with a bar."""
+    return text[span.start : span.end].lstrip()[:1] in tuple(_BARS)
+
+
 def _cells(text: str, span: Span) -> list[Cell]:
     """The cells of a line; a bar behind a backslash belongs to its cell."""
     bars = [
@@ -85,8 +94,6 @@ def _cells(text: str, span: Span) -> list[Cell]:
         if text[at] in _BARS and not (text[at] == "|" and at > span.start and text[at - 1] == "\\")
     ]
     edges = [span.start - 1, *bars, span.end]
-    if len(edges) > 2 and not text[span.start : bars[0]].strip():
-        edges = edges[1:]
     if len(edges) > 2 and not text[bars[-1] + 1 : span.end].strip():
         edges = edges[:-1]
     return [_cell(text, edges[i] + 1, edges[i + 1]) for i in range(len(edges) - 1)]

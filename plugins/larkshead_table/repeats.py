@@ -32,6 +32,7 @@ class AgainReader:
     ) -> None:
         self.c = Cursor(tokens)
         self.labels = labels
+        self.columns = convention.columns
         self.times_column = times_column
         self.again = Again(Span(tokens[0].start, tokens[-1].end), near=_near(tokens, convention))
         self.numbers: list[int] = []
@@ -56,6 +57,8 @@ class AgainReader:
         counted = again.times is not None or again.total is not None or again.open or bool(again.until)
         if self.times_column:
             return counted or bool(again.refs or again.near)
+        if again.until and not again.refs:
+            return True
         if not counted:
             return again.verb and bool(again.refs or again.last_rows)
         if again.last_rows:
@@ -82,6 +85,8 @@ class AgainReader:
                 else:
                     again.times, again.how = value, "all"
                 return True
+            if self._so_many(value):
+                return True
             if after in ("times", "more") and self._is_count():
                 c.at += 2
                 again.times = value
@@ -98,25 +103,41 @@ class AgainReader:
             return True
         return False
 
+    def _so_many(self, value: int) -> bool:
+        """``8 petals in all``: so many elements there shall be."""
+        c = self.c
+        ahead = 1
+        size = ""
+        while c.kind(ahead) in ("small", "large", "of", "glue"):
+            size = c.kind(ahead) if c.kind(ahead) in ("small", "large") else size
+            ahead += 1
+        if c.kind(ahead) not in ELEMENTS or c.kind(ahead + 1) != "in_all":
+            return False
+        self.again.until[ELEMENTS[c.kind(ahead)], size] = value
+        c.at += ahead + 2
+        return True
+
     def _refs(self) -> bool:
         """The rows named: ``rows 3-4``, ``2 and 3``, ``a-e``, ``r1 to c2``, ``row 4``."""
         c = self.c
         back = c.at
-        if c.kind() == "last" and c.kind(1) == "NUM" and c.kind(2) in PARTS:
-            # "the last two rows"
-            self.again.last_rows = int(c.peek(1).value)
-            c.at += 3
-            return True
-        if c.kind() in PARTS and c.at > 0 and c.tokens[c.at - 1].kind in ("previous", "after"):
+        if c.kind() in ("last", "this") and c.kind(1) == "NUM" and not self._is_count(1):
+            # "the last two rows", "these two"
+            if self._is_row_word(2) or c.kind() == "this":
+                self.again.last_rows = int(c.peek(1).value)
+                c.at += 3 if self._is_row_word(2) else 2
+                return True
+        if self._is_row_word(0) and c.at > 0 and c.tokens[c.at - 1].kind in ("previous", "after"):
             # "before row 5" says where, and not what.
             c.next()
             self._label(True)
             return True
         onward = c.at > 0 and c.tokens[c.at - 1].kind == "from"
-        named = c.kind() in PARTS
+        named = self._is_row_word(0)
         if named:
             c.next()
-        first = self._label(named)
+        joined = c.at > 0 and c.tokens[c.at - 1].kind == "with"
+        first = self._label(named or joined)
         if first is None:
             c.at = back
             if c.kind() == "NUM" and not named:
@@ -127,7 +148,8 @@ class AgainReader:
         if c.kind() in _TO:
             spot = c.at
             c.next()
-            c.skip(set(PARTS))
+            while self._is_row_word(0):
+                c.next()
             upto = self._label(True)
             if upto is None:
                 c.at = spot
@@ -146,13 +168,18 @@ class AgainReader:
             self.again.refs.append((more, more))
         return True
 
-    def _is_count(self) -> bool:
+    def _is_row_word(self, ahead: int) -> bool:
+        """A word for a row: one of the convention's, or what heads the column of labels in tables."""
+        token = self.c.peek(ahead)
+        return token.kind in PARTS or token.text.isalpha() and "label" in self.columns.get(token.text.lower(), ())
+
+    def _is_count(self, ahead: int = 0) -> bool:
         """A number here says how often."""
         c = self.c
-        if c.kind() != "NUM" or c.kind(1) not in ("times", "more", "in_all"):
+        if c.kind(ahead) != "NUM" or c.kind(ahead + 1) not in ("times", "more", "in_all"):
             return False
         # In "2 x 6" the first number is a row.
-        return not (c.kind(1) == "times" and c.kind(2) == "NUM" and len(c.peek(1).text) == 1)
+        return not (c.kind(ahead + 1) == "times" and c.kind(ahead + 2) == "NUM" and len(c.peek(ahead + 1).text) == 1)
 
     def _label(self, named: bool) -> str | None:
         """The key of a row at the position, stepped over. Behind a word for row any number or letter is one."""

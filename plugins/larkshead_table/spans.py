@@ -237,7 +237,9 @@ class Repeats:
         elif column and again.near != "all_rows":
             self._stretch(at, at, again)
         else:
-            self._stretch(self._section(at), at, again)
+            before = self._worked_before(at)
+            last = before if not self.plans[at].elements and before is not None else at
+            self._stretch(self._section(last), last, again)
 
     def _named(self, at: int, again: Again, column: bool) -> None:
         """The rows between the first and the last label told."""
@@ -268,8 +270,10 @@ class Repeats:
 
     def _last_rows(self, at: int, again: Again) -> None:
         """``the last two rows``: so many worked rows up to here."""
-        rank = max(0, self.worked[at + 1] - again.last_rows)
-        self._stretch(self.working[rank] if rank < len(self.working) else at, at, again)
+        before = self._worked_before(at)
+        last = before if not self.plans[at].elements and before is not None else at
+        rank = max(0, self.worked[last + 1] - again.last_rows)
+        self._stretch(self.working[rank] if rank < len(self.working) else last, last, again)
 
     def _span_of_like(self, at: int, again: Again, first: int, last: int) -> bool:
         """``rows 3-8 as rows 1-2``: as many passes as rows stand for."""
@@ -398,7 +402,8 @@ class Repeats:
         for (kind, size), wanted in again.until.items():
             chosen = self._sized(kind, size)
             inside = sum(1 for at in chosen if first <= at <= last)
-            before = sum(1 for at in chosen if at < first)
+            part = self._part_start(first)
+            before = sum(1 for at in chosen if part <= at < first)
             if inside:
                 times, over = divmod(wanted - before, inside)
                 if over or times < 1:
@@ -406,6 +411,11 @@ class Repeats:
                     self.notices.append(Notice("contradiction", "warning", message, again.span))
                 return max(1, times)
         return None
+
+    def _part_start(self, row: int) -> int:
+        while row > 0 and self.plans[row].heading is None:
+            row -= 1
+        return row
 
     def _sized(self, kind: str, size: str) -> list[int]:
         """The row of each element of a kind. Where no element has the size told, the largest or smallest are meant."""
