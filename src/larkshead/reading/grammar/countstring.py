@@ -31,6 +31,11 @@ ITEM_KINDS = frozenset({"NUM", "bead", *MARKS, *PICOTS, *JOINS})
 SIDE_KINDS = frozenset({"SLASH", "CARET", "second_side", "shuttle"})
 # What stands behind a number that is no count of stitches.
 _NO_COUNT = frozenset({"UNIT", "times", "more", "in_all", *ELEMENTS})
+# What may stand behind a dash that is a picot, though a blank parts them.
+_BEHIND_DASH = frozenset(
+    {"NUM", "OPEN", "bead", "SHUT", "SLASH", "CARET", "close", "times", "half_closed", "STOP", "COMMA", "NL", "END"}
+    | {"SEMI", "ITEM", "PLUSMINUS", "DOT", "reverse_work", "no_turn"}
+)
 LIMIT = 10_000
 _BEADS = 99
 
@@ -40,8 +45,8 @@ class CountSyntax:
     """How the marks of this element are to be read.
 
     ``split`` when a slash changes sides; ``halves`` when the numbers count half stitches; ``dashes`` when single dashes
-    are picots in this text, so that a double one is a long picot; ``match`` for each token the bracket that answers it, or
-    -1; ``notices`` takes what is to be said of the reading.
+    are picots in this text, so that a double one is a long picot; ``match`` for each token the bracket that answers
+    it, or -1; ``notices`` takes what is to be said of the reading.
     """
 
     match: list[int] = field(default_factory=list)
@@ -391,26 +396,9 @@ class _Counts:
             return bool(self.pieces) or following in PICOTS
         if not self.pieces and following not in ("NUM", "OPEN", "bead"):
             return False
-        if (
-            self.pieces
-            and following not in ("NUM", "OPEN", "bead", "SHUT", "SLASH", "CARET", "close", "times", "half_closed")
-            and c.peek().spaced
-            and token.spaced
-        ):
+        if self.pieces and following not in _BEHIND_DASH and c.peek().spaced and token.spaced:
             # A dash before words parts them from the work.
-            if following not in (
-                "STOP",
-                "COMMA",
-                "NL",
-                "END",
-                "SEMI",
-                "ITEM",
-                "PLUSMINUS",
-                "DOT",
-                "reverse_work",
-                "no_turn",
-            ):
-                return False
+            return False
         size = "long" if len(token.text) > 1 and self.syntax.dashes else ""
         self.counted = False
         self.add(Picot(size), c.span(start))  # type: ignore[arg-type]
@@ -428,7 +416,9 @@ class _Counts:
     # --- joins ---------------------------------------------------------------------------------------------------
 
     def _join_word(self, kind: str) -> bool:
-        """A join told by a word or letter: in the work where more work or its end follows, else a statement of its own."""
+        """A join told by a word or letter: in the work where more work or its end follows, else a statement of its
+        own.
+        """
         c = self.c
         start = c.at
         meaning = c.next().value
@@ -447,11 +437,12 @@ class _Counts:
             c.tokens[start - 1].kind == "COMMA"
             and c.kind() != "NUM"
             and not (c.kind() == "COMMA" and c.kind(1) in ITEM_KINDS)
+            and not self.syntax.chain
+            and any(isinstance(item, Join | Varying) for item, _ in self.pieces)
         ):
             # "R 5+5-5, join to last p" names the place of a join written already; behind a chain it is a step.
-            if not self.syntax.chain and any(isinstance(item, Join | Varying) for item, _ in self.pieces):
-                c.at = start
-                return False
+            c.at = start
+            return False
         if isinstance(meaning, Meaning) and meaning.place is not None and not join.places:
             copied = copy_item(join, meaning.place)
             assert isinstance(copied, Join)
@@ -533,7 +524,9 @@ class _Counts:
     # --- brackets ------------------------------------------------------------------------------------------------
 
     def _bracket(self) -> bool:
-        """``(2 -) x 6`` work so many times, ``(+)`` a join from the second pass on, ``(2B)`` beads, ``[5 - 5]`` the work itself."""
+        """``(2 -) x 6`` work so many times, ``(+)`` a join from the second pass on, ``(2B)`` beads, ``[5 - 5]`` the
+        work itself.
+        """
         c = self.c
         start = c.at
         end = self.syntax.match[start] if start < len(self.syntax.match) else -1

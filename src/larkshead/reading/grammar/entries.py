@@ -42,9 +42,32 @@ _PLAIN_WORDS = frozenset(
 )
 # What short abbreviations stand for that often stand for something else in a pattern's own list.
 _TWO_MEANINGS = frozenset(
-    {"small_picot", "space", "split_ring", "mock_picot", "close", "double_stitch", "long_picot", "join", "lock_join", "switch", "picot", "bead",
-     "chain", "thrown_ring", "first_half", "second_half", "half_stitch", "times", "large_ring", "small_ring", "reverse_work", "bare_thread", "shuttle"}
-)  # fmt: skip
+    {
+        "small_picot",
+        "space",
+        "split_ring",
+        "mock_picot",
+        "close",
+        "double_stitch",
+        "long_picot",
+        "join",
+        "lock_join",
+        "switch",
+        "picot",
+        "bead",
+        "chain",
+        "thrown_ring",
+        "first_half",
+        "second_half",
+        "half_stitch",
+        "times",
+        "large_ring",
+        "small_ring",
+        "reverse_work",
+        "bare_thread",
+        "shuttle",
+    }
+)
 # Words that open a sentence and are no form.
 _RUNNING = frozenset({"glue", "all", "each", "with", "to", "of", "from", "this", "about", "after", "but", "like"})
 # A counted thing: what follows a number in the work and not in an explanation.
@@ -53,8 +76,8 @@ _COUNT_MARKS = frozenset({"DASH", "PLUS", "DOT", "PLUSMINUS"})
 
 @dataclass(slots=True)
 class Front:
-    """What a text says about the steps. ``skip`` are the stretches of text that hold none of them, ``entries`` the places of
-    ``abbreviations``, ``threads_at`` where the threads are named."""
+    """What a text says about the steps. ``skip`` are the stretches of text that hold none of them, ``entries`` the
+    places of ``abbreviations``, ``threads_at`` where the threads are named."""
 
     own: dict[str, tuple[str, Any]] = field(default_factory=dict)
     names: dict[str, Span] = field(default_factory=dict)
@@ -100,7 +123,9 @@ class EntryReader:
             self.front.skip.append(Span(self.tokens[start].start, self.tokens[end - 1].end))
 
     def _list_head(self, tokens: list[Token]) -> int:
-        """How many tokens the heading of a list takes: ``Abbreviations:``, ``What my letters mean``; 0 for no heading."""
+        """How many tokens the heading of a list takes: ``Abbreviations:``, ``What my letters mean``; 0 for no
+        heading.
+        """
         at = next((i for i, t in enumerate(tokens[:6]) if t.kind == "list_head"), None)
         if at is None or any(t.kind in ("NUM", *_COUNT_MARKS) for t in tokens[:at]):
             return 0
@@ -166,7 +191,9 @@ class EntryReader:
         return out
 
     def _entry_of(self, start: int, end: int, loose: bool = False) -> list[Entry]:
-        """The entry between two tokens, or several for ``SH1 and SH2 first and second shuttle``; none where it is no entry."""
+        """The entry between two tokens, or several for ``SH1 and SH2 first and second shuttle``; none where it is no
+        entry.
+        """
         form_end = self._form_end(start, end)
         if form_end == start:
             return []
@@ -236,7 +263,9 @@ class EntryReader:
         return Span(self.tokens[start].start, self.tokens[end - 1].end)
 
     def _explains(self, form: str, first: Token, meaning: list[Token]) -> bool:
-        """Whether the words behind a form explain it: they begin with words of the trade written out, and count nothing."""
+        """Whether the words behind a form explain it: they begin with words of the trade written out, and count
+        nothing.
+        """
         words = meaning
         while words and (words[0].kind in ("glue", "means", "about", "ORD", "middle") or words[0].kind == "OPEN"):
             if words[0].kind == "OPEN":
@@ -248,8 +277,39 @@ class EntryReader:
                 words = words[1:]
         if not words or self._has_counts(words):
             return False
-        known = {*_NOUNS, *PICOTS, *JOINS, "bead", "space", "bare_thread", "reverse_work", "no_turn", "close", "double_stitch", "half_stitch", "first_half",
-                 "second_half", "mock_picot", "switch", "shuttle", "small", "large", "long", "thrown", "split", "element", "continuous", "half_closed", "cut", "round", "row", "attach", "hide_ends", "separated", "leave"}  # fmt: skip
+        known = {
+            *_NOUNS,
+            *PICOTS,
+            *JOINS,
+            "bead",
+            "space",
+            "bare_thread",
+            "reverse_work",
+            "no_turn",
+            "close",
+            "double_stitch",
+            "half_stitch",
+            "first_half",
+            "second_half",
+            "mock_picot",
+            "switch",
+            "shuttle",
+            "small",
+            "large",
+            "long",
+            "thrown",
+            "split",
+            "element",
+            "continuous",
+            "half_closed",
+            "cut",
+            "round",
+            "row",
+            "attach",
+            "hide_ends",
+            "separated",
+            "leave",
+        }
         sized = {"small", "large", "long", "split", "thrown"}
         for token in words[:4]:
             if token.kind in sized and form[0].isalnum() and not any(t.kind in known - sized for t in words):
@@ -274,9 +334,8 @@ class EntryReader:
                 and after.kind in (*_COUNT_MARKS, "SLASH")
                 and later is not None
                 and later.kind == "NUM"
-            ):
-                if not (at + 3 < len(tokens) and tokens[at + 3].kind == "UNIT"):
-                    return True
+            ) and not (at + 3 < len(tokens) and tokens[at + 3].kind == "UNIT"):
+                return True
             if (
                 token.kind in _NOUNS
                 and after is not None
@@ -311,7 +370,7 @@ class EntryReader:
         if found is None:
             return
         self.before = found
-        if form[0].isalpha() and value is None and usual == kind or form == "+" and _plain_join(value):
+        if (form[0].isalpha() and value is None and usual == kind) or (form == "+" and _plain_join(value)):
             return
         if (
             not form[0].isalnum()
@@ -358,7 +417,9 @@ class EntryReader:
         return None
 
     def _usual(self, form: str) -> str | None:
-        """The kind the convention alone reads a form as (``SH2`` as ``SH`` with its number), None where it is no one token."""
+        """The kind the convention alone reads a form as (``SH2`` as ``SH`` with its number), None where it is no one
+        token.
+        """
         letters = form.rstrip("0123456789") or form
         places = self._places()
         found = [places[text][0] for text in (form, letters) if text in places]
@@ -511,13 +572,15 @@ class EntryReader:
             if bare and (self.tokens[first].kind == "NUM" or len(entry.form) > 4):
                 return []
             entries.append(entry)
-        if len(entries) == 1 and not entries[0].sure and self.tokens[start].kind not in _MARK_KINDS | {"OPEN"}:
-            if self.tokens[start].kind not in {t.kind for t in entries[0].meaning[:3]}:
-                return []
+        kind = self.tokens[start].kind
+        if len(entries) == 1 and not entries[0].sure and kind not in _MARK_KINDS and kind != "OPEN":
+            return entries if kind in {t.kind for t in entries[0].meaning[:3]} else []
         return entries
 
     def _may_stand_for(self, first: int, entry: Entry) -> bool:
-        """Whether a form could be explained so with no sign of equality: it is unknown, a mark, means that anyway, or has two meanings."""
+        """Whether a form could be explained so with no sign of equality: it is unknown, a mark, means that anyway, or
+        has two meanings.
+        """
         usual = self.tokens[first].kind
         if usual == "WORD" or not entry.form[0].isalpha():
             return True
@@ -596,9 +659,7 @@ class EntryReader:
             return False
         if first.kind in _NOUNS and equal - begin > 1 and self._has_counts(meaning):
             return False
-        if first.kind in ("round", "row", "motif"):
-            return False
-        return True
+        return first.kind not in ("round", "row", "motif")
 
     def _short_form(self, start: int) -> bool:
         token = self.tokens[start]

@@ -60,7 +60,9 @@ class _Reader(EntryReader):
         return lines
 
     def _lettered(self, lines: list[tuple[int, int]]) -> set[int]:
-        """Lines ``A: R 5-5, RW`` that give letters to steps, where another line is a run of such letters: ``A B A B``."""
+        """Lines ``A: R 5-5, RW`` that give letters to steps, where another line is a run of such letters: ``A B A
+        B``.
+        """
         heads: dict[str, int] = {}
         for start, end in lines:
             if end - start > 3 and self.tokens[start + 1].kind == "COLON":
@@ -119,7 +121,9 @@ class _Reader(EntryReader):
         self._sentences(start, end)
 
     def _sentences(self, start: int, end: int) -> None:
-        """A line that is no list as a whole: each sentence an entry, part of the title or materials, or left to the steps."""
+        """A line that is no list as a whole: each sentence an entry, part of the title or materials, or left to the
+        steps.
+        """
         first = start
         while first < end:
             last = first
@@ -220,9 +224,7 @@ class _Reader(EntryReader):
             return True
         if first in _NOUNS and second == "COLON":
             return True
-        if first == "shuttle" and second == "NUM" and len(tokens) > 2 and tokens[2].kind in ("COLON", *_NOUNS):
-            return True
-        return False
+        return bool(first == "shuttle" and second == "NUM" and len(tokens) > 2 and tokens[2].kind in ("COLON", *_NOUNS))
 
     def _before_steps(self, start: int, end: int, stop: int) -> None:
         """A sentence before the first step: title, materials, sizes, a note."""
@@ -354,3 +356,6 @@ def read_front(text: str, tokens: list[Token], begun: bool = False) -> Front:
     reader = _Reader(text, tokens)
     reader.begun = begun
     return reader.read()
+
+
+__all__ = ["Front", "read_front"]

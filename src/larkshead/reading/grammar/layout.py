@@ -1,4 +1,6 @@
-"""From what lines of shorthand say to a pattern: repeats laid round their steps, copies filled in, passes that differ, totals checked."""
+"""From what lines of shorthand say to a pattern: repeats laid round their steps, copies filled in, passes that
+differ, totals checked.
+"""
 
 from __future__ import annotations
 
@@ -52,7 +54,9 @@ class Layout(LayRepeats):
         return self.pattern
 
     def _settle_steps(self) -> None:
-        """Places that name the step of a list mean the element told there; it takes the step's label where it has none."""
+        """Places that name the step of a list mean the element told there; it takes the step's label where it has
+        none.
+        """
         if not self.step_elements:
             return
         for element in self.known:
@@ -85,7 +89,9 @@ class Layout(LayRepeats):
         place.element = ElementRef(found.kind, None, found.label)
 
     def _check_places(self) -> None:
-        """Joins that name an element that is not told, or a picot it does not have; numbers left out among the labels."""
+        """Joins that name an element that is not told, or a picot it does not have; numbers left out among the
+        labels.
+        """
         rings: dict[str, int] | None = None
         for element in self.known:
             for at, item in enumerate(element.work):

@@ -28,7 +28,9 @@ class LayPasses(LaySteps):
     """What is other on some passes, and turns told once for a passage, laid on the steps."""
 
     def _lay(self, change: Change) -> bool:
-        """A change told apart laid on its element; a join that is a picot on the first pass stays a join on the others."""
+        """A change told apart laid on its element; a join that is a picot on the first pass stays a join on the
+        others.
+        """
         if change.into == "picot" and change.passes == "first":
             return self._first_is_picot(self.part.steps, change)
         if isinstance(change.passes, int) and self._on_number(change):
@@ -100,7 +102,9 @@ class LayPasses(LaySteps):
                 found.append((steps, at, passes))
 
     def _resolve_varying(self, steps: list[Step], repeated: bool) -> None:
-        """Elements with items that vary by pass become steps that differ by pass; outside a repeat the first is the first."""
+        """Elements with items that vary by pass become steps that differ by pass; outside a repeat the first is the
+        first.
+        """
         if not self.varying:
             return
         seen = 0

@@ -200,7 +200,9 @@ class LaySteps(Building):
             self.alike_tail = self.tails[id(model)]
 
     def _touching(self, element: Element, count: int) -> None:
-        """Rings written with joins on both sides, and nothing before them to join to: where two touch, the first has the picot."""
+        """Rings written with joins on both sides, and nothing before them to join to: where two touch, the first has
+        the picot.
+        """
         spots = [i for i, item in enumerate(element.work) if isinstance(item, Join | Picot)]
         if count < 3 or len(spots) < 2 or any(e is not element and e.kind == element.kind for e in self.known):
             return
@@ -308,7 +310,9 @@ def _size(steps: list[Step]) -> int:
 
 
 def _mock_work(steps: list[Step], work: list[WorkItem], depth: int) -> bool:
-    """The work of a mock ring from the chains and thrown rings it is made of; False where other steps stand among them."""
+    """The work of a mock ring from the chains and thrown rings it is made of; False where other steps stand among
+    them.
+    """
     for step in steps:
         if isinstance(step, Repeat):
             if depth > 4 or step.times is None or step.times * len(step.steps) > 500:

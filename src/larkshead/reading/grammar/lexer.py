@@ -81,8 +81,8 @@ def tokenize(
 def own_pattern(own: Own) -> re.Pattern[str]:
     """The lexer with the pattern's own forms before all else, the longest first.
 
-    A form of letters stands alone or beside figures; a full stop, colon or comma that is a mark stands between figures; a
-    dash is none between letters.
+    A form of letters stands alone or beside figures; a full stop, colon or comma that is a mark stands between
+    figures; a dash is none between letters.
     """
     forms = sorted((form for form in islice(own, MOST_OWN) if form), key=len, reverse=True)
     return re.compile(f"(?P<OWN>{'|'.join(map(_own_alternative, forms))})|{_ALTERNATIVES}", re.VERBOSE)

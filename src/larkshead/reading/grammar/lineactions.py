@@ -30,9 +30,29 @@ from larkshead.reading.grammar.said import (
 
 # Where the words of a place end.
 _PLACE_ENDS = frozenset(
-    {"COMMA", "STOP", "SEMI", "NL", "PARA", "END", "SHUT", "MARK", "reverse_work", "no_turn", "cut", "mock_picot", "switch",
-     "hide_ends", "repeat", "COLON", "EQUALS", "SLASH", "ELLIPSIS", "times"}
-)  # fmt: skip
+    {
+        "COMMA",
+        "STOP",
+        "SEMI",
+        "NL",
+        "PARA",
+        "END",
+        "SHUT",
+        "MARK",
+        "reverse_work",
+        "no_turn",
+        "cut",
+        "mock_picot",
+        "switch",
+        "hide_ends",
+        "repeat",
+        "COLON",
+        "EQUALS",
+        "SLASH",
+        "ELLIPSIS",
+        "times",
+    }
+)
 _ENDS = ("STOP", "SEMI", "NL", "PARA", "END", "ELLIPSIS")
 
 
@@ -170,11 +190,11 @@ class LineActions(LineRemarks):
             isinstance(self.said[-1], SaidRepeat)
             or (isinstance(self.said[-1], SaidShut) and self.said[-1].times is not None)
         )
-        if subject == "picot" or (
-            subject == "element" and behind_repeat and self.kind_at(start - 1) in ("COMMA", "glue")
-        ):
-            if self.changes_told():
-                return True
+        if (
+            subject == "picot"
+            or (subject == "element" and behind_repeat and self.kind_at(start - 1) in ("COMMA", "glue"))
+        ) and self.changes_told():
+            return True
         if (
             waiting
             and self.last is not None
@@ -300,7 +320,9 @@ class LineActions(LineRemarks):
         return self.say(MockPicot(length, self._number_of_picot()), start)
 
     def _number_of_picot(self) -> int | None:
-        """``, the 6th picot``, ``; it is the 8th picot of the ring``: which picot of its ring a mock picot is, stepped over."""
+        """``, the 6th picot``, ``; it is the 8th picot of the ring``: which picot of its ring a mock picot is,
+        stepped over.
+        """
         c = self.c
         for at in range(c.at, min(c.at + 12, c.limit)):
             kind = self.kind_at(at)

@@ -13,7 +13,7 @@ from larkshead.model import (
     Switch,
     Thrown,
 )
-from larkshead.reading.grammar.countstring import ITEM_KINDS, CountSyntax, read_counts
+from larkshead.reading.grammar.countstring import ITEM_KINDS, MARKS, CountSyntax, read_counts
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import items_of
 from larkshead.reading.grammar.linestate import KINDS
@@ -135,7 +135,7 @@ class LineElements(LineTails):
             )
 
     def _behind_words(self, said: SaidElement, syntax: CountSyntax) -> bool:
-        """Work behind words that describe the element: ``five rings touching all the way round, each 5 + 6 - 6 + 5``."""
+        """Work behind words that describe the element: ``five rings touching all round, each 5 + 6 - 6 + 5``."""
         c = self.c
         back = c.at
         end = min(self.clause_end(c.at), c.at + 30)
@@ -143,9 +143,9 @@ class LineElements(LineTails):
             kind = self.tokens[at].kind
             if kind in KINDS or kind in ("reverse_work", "MARK", "repeat", "cut"):
                 break
-            if kind == "NUM" and at > back and self.tokens[at - 1].kind in ("each", "of", "COLON", "COMMA", "with") and self.kind_at(at + 1) in (
-                "DASH", "PLUS", "PLUSMINUS", "DOT", "ITEM", "picot", "small_picot", "long_picot", "double_stitch", "join"
-            ):  # fmt: skip
+            led = at > back and self.tokens[at - 1].kind in ("each", "of", "COLON", "COMMA", "with")
+            after = self.kind_at(at + 1)
+            if kind == "NUM" and led and (after in MARKS or after in PICOTS or after in ("double_stitch", "join")):
                 c.at = at
                 said.pieces = read_counts(c, syntax)
                 if len(said.pieces) > 1:

@@ -123,7 +123,9 @@ class LineNames(LineRepeats):
         return True
 
     def _defined(self, name: str) -> list[Said]:
-        """What the steps behind a name say; counts alone are a ring's, or a chain's where the name ends in its letter."""
+        """What the steps behind a name say; counts alone are a ring's, or a chain's where the name ends in its
+        letter.
+        """
         tokens = self.names.get(name, [])
         if not tokens:
             return []

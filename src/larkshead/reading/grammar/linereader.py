@@ -1,4 +1,6 @@
-"""Reading a text in lines of shorthand: what stands about the steps set apart, the own list laid over the convention, the lines read."""
+"""Reading a text in lines of shorthand: what stands about the steps set apart, the own list laid over the convention,
+the lines read.
+"""
 
 from __future__ import annotations
 

@@ -30,7 +30,9 @@ class LineRemarks(LineElements):
     """A layer of Lines."""
 
     def remark(self) -> None:
-        """What no statement takes: a total, a cover, a change, or words kept as a note; up to the next step in the clause."""
+        """What no statement takes: a total, a cover, a change, or words kept as a note; up to the next step in the
+        clause.
+        """
         c = self.c
         start = c.at
         end = self.clause_end(start)
@@ -93,7 +95,9 @@ class LineRemarks(LineElements):
         self.said.append(SaidNote(self.words_between(start, c.at), c.span(start), unread))
 
     def _mock_ring(self, start: int, end: int) -> bool:
-        """``SCMR: leave a loop`` opens a mock ring made of the chains that follow; ``draw the mock ring closed`` ends it."""
+        """``SCMR: leave a loop`` opens a mock ring made of the chains that follow; ``draw the mock ring closed`` ends
+        it.
+        """
         kinds = [t.kind for t in self.tokens[start:end]]
         if "mock_ring" not in kinds or ("NUM" in kinds and self.next_strong(start, end) is not None):
             return False
@@ -190,7 +194,8 @@ class LineRemarks(LineElements):
         return False
 
     def covering_joins(self) -> bool:
-        """``All + to last p of the ring before``, ``joins are to the ps of Rnd 1, one after another``, ``each + to the next pin hole``.
+        """``All + to last p of the ring before``, ``joins are to the ps of Rnd 1, one after another``, ``each + to the
+        next pin hole``.
 
         The place goes to the joins told so far that have none; those still to come take it as well.
         """
@@ -250,7 +255,7 @@ class LineRemarks(LineElements):
         return getattr(owner, "label", None) in names or self.step_of.get(id(owner)) in names
 
     def _one_element_joins(self, start: int, end: int) -> bool:
-        """Whether the clause is of one element's join: ``The ninth ring joins ...``, ``the last ring is joined ...``."""
+        """Whether the clause is of one element's join: ``The ninth ring joins``, ``the last ring is joined``."""
         for at in range(start, end):
             kind = self.tokens[at].kind
             if kind in JOINS or kind in ("PLUS", "ITEM", "each", "all"):
@@ -264,7 +269,9 @@ class LineRemarks(LineElements):
         return {t.text for t in self.tokens[start:end] if t.kind in ("label",) or t.kind == "NUM"}
 
     def _first_time(self, end: int) -> bool:
-        """``first time a p where the + is``, ``On the very first ring make a p there instead``: the join is a picot there."""
+        """``first time a p where the + is``, ``On the very first ring make a p there instead``: the join is a picot
+        there.
+        """
         c = self.c
         start = c.at
         tokens = self.tokens[start:end]
@@ -306,7 +313,9 @@ class LineRemarks(LineElements):
         return True
 
     def _on_named_passes(self, start: int, end: int) -> bool:
-        """``in the second, third and fourth chains join to the picot of the first chain instead``: on each of these passes."""
+        """``in the second, third and fourth chains join to the picot of the first chain instead``: on each of these
+        passes.
+        """
         c = self.c
         numbers: list[int] = []
         at = start

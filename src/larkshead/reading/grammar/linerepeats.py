@@ -141,7 +141,9 @@ class LineRepeats(LineActions):
         return True
 
     def _on_repeat(self) -> bool:
-        """``rep from * 5 more times``, ``Repeat steps 2 and 3 five times``, ``rep ABCD 5 more times``, ``rep from * to 14 rings``."""
+        """``rep from * 5 more times``, ``Repeat steps 2 and 3 five times``, ``rep ABCD 5 more times``, ``rep from *
+        to 14 rings``.
+        """
         c = self.c
         start = c.at
         c.next()

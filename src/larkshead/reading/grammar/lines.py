@@ -5,13 +5,14 @@ Grammar (kinds of tokens; every alternative is a method of the same name, here o
     text     = { line }
     line     = [heading] [step label] { clause (, ; .) }
     clause   = element | name | action | bracket | mark | repeat | copy | remark
-    element  = [NUM | ORD] [size] KIND [label] [( remark )] [: = , of] (work | like ...) [close] { targets | total } [times]
-    bracket  = ( steps ) times | NUM times ( steps ) | ( places ) | ( total ) | ( remark )
+    element  = [NUM | ORD] [size] KIND [label] [( remark )] [: = , of] (work | like ...) [close] { targets | total }
+    [times] bracket  = ( steps ) times | NUM times ( steps ) | ( places ) | ( total ) | ( remark )
     mark     = * steps * times | * steps ... repeat from * times | * at the head of every line: a bullet
-    action   = turn | no turn | bare thread | lock join place | mock picot | shuttle | switch | attach place | cut | hide ends
+    action   = turn | no turn | bare thread | lock join place | mock picot | shuttle | switch | attach place | cut |
+    hide ends
 
-What is no step (a remark, a total, a sentence that covers joins or turns) is told apart by its first word: a clause that
-begins with a word the trade does not know is passed over up to the next element, mark or repeat in it.
+What is no step (a remark, a total, a sentence that covers joins or turns) is told apart by its first word: a clause
+that begins with a word the trade does not know is passed over up to the next element, mark or repeat in it.
 """
 
 from __future__ import annotations
@@ -32,6 +33,10 @@ from larkshead.reading.grammar.shapes import (
 
 ENDS = frozenset({"STOP", "SEMI", "NL", "PARA", "END", "ELLIPSIS"})
 SEPARATORS = frozenset({"NL", "PARA", "STOP", "SEMI", "COMMA", "COLON", "ELLIPSIS", "QUOTE"})
+_BEHIND_HEADING = frozenset(
+    {"COLON", "COMMA", "OPEN", "DASH", "of", "glue", "with", "MARK", "ITEM", "label", "NAME", "shuttle", "attach"}
+    | {"small", "large"}
+)
 
 
 class Lines(LineNames):
@@ -152,9 +157,7 @@ class Lines(LineNames):
         if after in ("COLON", "DASH", "EQUALS") and c.kind(1) in ("like", "same"):
             c.next()
             return self.copied_parts(part, number, start)
-        if after not in ENDS and after not in ("COLON", "COMMA", "OPEN", "DASH", "of", "glue", "with") and after not in NOUNS and after not in (
-            "MARK", "ITEM", "label", "NAME", "shuttle", "attach", "small", "large"
-        ):  # fmt: skip
+        if after not in ENDS and after not in NOUNS and after not in _BEHIND_HEADING:
             c.at = start
             return False
         if after == "OPEN" and self.match[c.at] >= 0 and not self.is_group(c.at):

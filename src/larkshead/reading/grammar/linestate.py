@@ -162,7 +162,9 @@ class LineState:
         return element_ahead(self.tokens, at, self.match)
 
     def is_group(self, at: int) -> bool:
-        """Whether the bracket at ``at`` holds steps: an element with its work, a name, an action; left open, what follows it."""
+        """Whether the bracket at ``at`` holds steps: an element with its work, a name, an action; left open, what
+        follows it.
+        """
         end = self.match[at]
         closed = end >= 0
         if not closed:

@@ -92,7 +92,9 @@ class LineTails(LineTotals):
             said.kind = f"split {said.kind}"
 
     def _sides_explained(self, said: SaidElement) -> bool:
-        """``SC 6 / 6: work 6, leave 5 mm bare, LJ to the base of R1, and work 6 back``: how the sides are worked; its join is of the work."""
+        """``SC 6 / 6: work 6, leave 5 mm bare, LJ to the base of R1, and work 6 back``: how the sides are worked; its
+        join is of the work.
+        """
         c = self.c
         if c.kind() != "COLON" or not said.kind.startswith("split"):
             return False
@@ -127,7 +129,9 @@ class LineTails(LineTotals):
         return True
 
     def aside(self, said: SaidElement | SaidPlain | None) -> bool:
-        """A bracket behind an element or a step: places of its joins, its total, or a remark. False for a group of steps."""
+        """A bracket behind an element or a step: places of its joins, its total, or a remark. False for a group of
+        steps.
+        """
         c = self.c
         start = c.at
         end = self.match[start]

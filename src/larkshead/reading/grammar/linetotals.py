@@ -56,9 +56,9 @@ class LineTotals(LineState):
         if told == "element" and (words > 4 or before & set(KINDS) or "all" in before):
             return False
         rest = [t.kind for t in self.tokens[after:end]]
-        if any(kind in ("NUM", "PLUS", "repeat", "MARK", "DASH", "like") for kind in rest) or len(rest) > 8:
-            if not (told == "pattern" and "with" not in rest):
-                return False
+        more = any(kind in ("NUM", "PLUS", "repeat", "MARK", "DASH", "like") for kind in rest) or len(rest) > 8
+        if more and (told != "pattern" or "with" in rest):
+            return False
         if "in_all" in rest:
             told = told if told == "sofar" else "pattern"
         spoken = [t for t in self.tokens[start:first] if t.kind not in ("COLON",)]

@@ -1,4 +1,5 @@
-"""What an entry of the pattern's own list means: ``sp  space, 4 mm of bare thread``, ``(+) = picot the first time, then join``.
+"""What an entry of the pattern's own list means: ``sp  space, 4 mm of bare thread``, ``(+) = picot the first time,
+then join``.
 
 The explanation is read with the convention's words; what comes out is a kind of token and what it carries, so that the
 grammar meets the form as if the convention had known it.
@@ -22,20 +23,50 @@ _PASS_WORDS = frozenset({"ORD", "last", "each", "all", "after", "other", "again"
 # What an abbreviation can stand for, besides elements, picots, joins and beads.
 _PLAIN = frozenset(
     {
-        "double_stitch", "half_stitch", "first_half", "second_half", "mock_picot", "close", "reverse_work", "no_turn", "bare_thread",
-        "space", "leave", "switch", "shuttle", "ball", "tail", "thread", "cut", "attach", "hide_ends", "round", "row", "motif", "step",
-        "repeat", "continuous", "half_closed", "separated", "previous", "next", "middle", "centre", "times",
+        "double_stitch",
+        "half_stitch",
+        "first_half",
+        "second_half",
+        "mock_picot",
+        "close",
+        "reverse_work",
+        "no_turn",
+        "bare_thread",
+        "space",
+        "leave",
+        "switch",
+        "shuttle",
+        "ball",
+        "tail",
+        "thread",
+        "cut",
+        "attach",
+        "hide_ends",
+        "round",
+        "row",
+        "motif",
+        "step",
+        "repeat",
+        "continuous",
+        "half_closed",
+        "separated",
+        "previous",
+        "next",
+        "middle",
+        "centre",
+        "times",
     }
-)  # fmt: skip
+)
 
 
 @dataclass(slots=True)
 class Meaning:
     """What a form of the pattern's own carries besides its kind.
 
-    ``items`` what it puts into the work; ``passes`` what it is instead on some passes (first, last, a number); ``place``
-    where its joins go; ``length`` of a picot or of bare thread; ``size`` and ``label`` of an element; ``unturned`` when the
-    work is not turned about it; ``steps`` the tokens of the steps it stands for.
+    ``items`` what it puts into the work; ``passes`` what it is instead on some passes (first, last, a number);
+    ``place`` where its joins go; ``length`` of a picot or of bare thread; ``size`` and ``label`` of an element;
+    ``unturned``
+    when the work is not turned about it; ``steps`` the tokens of the steps it stands for.
     """
 
     items: tuple[WorkItem, ...] = ()
@@ -50,14 +81,18 @@ class Meaning:
 
 @dataclass(slots=True)
 class Varying:
-    """A work item that is another on some passes of the repeat it stands in; none of the model, gone once a text is read."""
+    """A work item that is another on some passes of the repeat it stands in; none of the model, gone once a text is
+    read.
+    """
 
     item: WorkItem
     passes: dict[str | int, WorkItem]
 
 
 def interpret(tokens: list[Token], form: str) -> tuple[str, Any] | None:
-    """The kind of token a form is by its explanation, and what it carries; None where no word of the trade explains it."""
+    """The kind of token a form is by its explanation, and what it carries; None where no word of the trade explains
+    it.
+    """
     kinds = [t.kind for t in tokens]
     if "second_side" in kinds:
         return "second_side", form

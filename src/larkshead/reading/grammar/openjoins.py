@@ -34,7 +34,9 @@ class OpenJoins:
         return found[::-1]
 
     def nearest(self, line: int, places: int) -> list[Join]:
-        """Those of the latest element with any; of elements before it on the same line, too, where more places are told."""
+        """Those of the latest element with any; of elements before it on the same line, too, where more places are
+        told.
+        """
         self._drop_told()
         found: list[Join] = []
         element: object = None
@@ -48,7 +50,9 @@ class OpenJoins:
         return found[::-1]
 
     def every(self, wanted: Callable[[object], bool] | None = None) -> list[Join]:
-        """All that have no place yet (of the elements wanted, among the latest), in order; all are handed over for good."""
+        """All that have no place yet (of the elements wanted, among the latest), in order; all are handed over for
+        good.
+        """
         if wanted is not None:
             return [join for join, _, owner in self._entries[-_LOOK_BACK:] if not join.places and wanted(owner)]
         found = [join for join, _, _ in self._entries if not join.places]

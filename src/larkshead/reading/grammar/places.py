@@ -301,7 +301,7 @@ _MARK_PICOTS = {"DASH": "picot", "DOT": "picot", "PLUSMINUS": "small_picot"}
 
 
 def place_tokens(tokens: list[Token], start: int, end: int) -> list[Token]:
-    """The tokens of a place as words: marks of the counts are the picots they stand for, ``[1]`` is the number alone."""
+    """The tokens of a place as words: marks of the counts are the picots they stand for, ``[1]`` is a number."""
     out: list[Token] = []
     for at in range(start, end):
         token = tokens[at]

@@ -2,9 +2,10 @@
 
     R 5-5-5-5 cl RW        Ch: 6-6, RW        R3: 5+5-5-5 clr. rw
 
-Such a line means the same wherever it stands, so it is understood once and remembered by its text; where it stands again
-only the objects that belong to the place are made. What the line says is what the grammar would say of it: the two are held
-together by a test.
+Such a line means the same wherever it stands, so it is understood once and remembered by its text; where it stands
+again only the objects that belong to the place are made. What the line says is what the grammar would say of it: the
+two are
+held together by a test.
 """
 
 from __future__ import annotations
@@ -67,7 +68,9 @@ class PlainLines:
         return found
 
     def tokens(self, text: str, convention: Convention, stretches: list[Span]) -> tuple[list[Token], list[Token]]:
-        """The tokens of stretches of a text, a plain line as one of kind PLAIN; and those with a plain line's words, once each."""
+        """The tokens of stretches of a text, a plain line as one of kind PLAIN; and those with a plain line's words,
+        once each.
+        """
         tokens: list[Token] = []
         words: list[Token] = []
         seen: set[str] = set()

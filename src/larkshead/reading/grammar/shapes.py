@@ -1,4 +1,6 @@
-"""Shapes of shorthand told from the tokens alone: where an element with its work begins, which marks and letters head lines."""
+"""Shapes of shorthand told from the tokens alone: where an element with its work begins, which marks and letters head
+lines.
+"""
 
 from __future__ import annotations
 
@@ -9,10 +11,41 @@ NOUNS = frozenset({*ELEMENTS, "large_ring", "small_ring"})
 MARKS = frozenset({"DASH", "PLUS", "PLUSMINUS", "DOT", "ITEM"})
 # Behind a first count: what shows that it is one.
 _AFTER_COUNT = frozenset(
-    {*MARKS, *PICOTS, "double_stitch", "first_half", "second_half", "half_stitch", "join", "folded_join", "bead", "close", "half_closed",
-     "reverse_work", "no_turn", "SLASH", "CARET", "second_side", "lock_join", "OPEN", "COMMA", "STOP", "NL", "PARA", "SEMI", "END", "SHUT",
-     "times", "switch", "space", "NUM", "MARK", "evenly", "shuttle"}
-)  # fmt: skip
+    {
+        *MARKS,
+        *PICOTS,
+        "double_stitch",
+        "first_half",
+        "second_half",
+        "half_stitch",
+        "join",
+        "folded_join",
+        "bead",
+        "close",
+        "half_closed",
+        "reverse_work",
+        "no_turn",
+        "SLASH",
+        "CARET",
+        "second_side",
+        "lock_join",
+        "OPEN",
+        "COMMA",
+        "STOP",
+        "NL",
+        "PARA",
+        "SEMI",
+        "END",
+        "SHUT",
+        "times",
+        "switch",
+        "space",
+        "NUM",
+        "MARK",
+        "evenly",
+        "shuttle",
+    }
+)
 # Behind a figure alone: the figure may as well number the element in words about it.
 _WEAK = frozenset({"COMMA", "STOP", "NL", "PARA", "SEMI", "END", "SHUT", "close", "OPEN", "MARK"})
 # Before an element that is only named.
@@ -44,7 +77,9 @@ def kind_at(tokens: list[Token], at: int) -> str:
 
 
 def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) -> bool:
-    """Whether the work of the element named at ``at`` follows: its counts, behind a label, a remark in brackets, a colon."""
+    """Whether the work of the element named at ``at`` follows: its counts, behind a label, a remark in brackets, a
+    colon.
+    """
     i = at + 1
     kind = kind_at(tokens, i)
     if kind == "with" and kind_at(tokens, i + 1) == "shuttle":
@@ -114,7 +149,9 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
 
 
 def _is_label(tokens: list[Token], i: int) -> bool:
-    """Whether the figure at ``i`` numbers the element before it: counts follow it, or a colon, or more elements so numbered."""
+    """Whether the figure at ``i`` numbers the element before it: counts follow it, or a colon, or more elements so
+    numbered.
+    """
     after = kind_at(tokens, i + 1)
     if after in ("COLON", "EQUALS", "NUM", "like", "same", "with", "split"):
         return True
@@ -209,7 +246,9 @@ def single_dashes(tokens: list[Token]) -> bool:
 
 
 def label_lines(tokens: list[Token]) -> list[Token]:
-    """Letters at the head of lines that run A, B, C before counts name the elements of those lines, whatever else they abbreviate."""
+    """Letters at the head of lines that run A, B, C before counts name the elements of those lines, whatever else
+    they abbreviate.
+    """
     heads = [
         at
         for at, t in enumerate(tokens)

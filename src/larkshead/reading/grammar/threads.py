@@ -1,4 +1,6 @@
-"""The threads a pattern is worked with, from its materials: shuttles, ball, wound continuously or tied, sizes, colours, beads."""
+"""The threads a pattern is worked with, from its materials: shuttles, ball, wound continuously or tied, sizes,
+colours, beads.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""Totals told in a text: ``(20 ds, 4 picots)``, ``Total: 1 ring, 8 chains``, ``6 rings and 6 chains so far``; read, and held to the work."""
+"""Totals told in a text: ``(20 ds, 4 picots)``, ``Total: 1 ring, 8 chains``, ``6 rings and 6 chains so far``; read,
+and held to the work.
+"""
 
 from __future__ import annotations
 
@@ -44,7 +46,9 @@ _ADJECTIVES = frozenset({"small", "large", "WORD", "free", "long"})
 
 
 def read_counted(c: Cursor) -> tuple[dict[str, int], int]:
-    """So many of what is counted, from the position on, and where that ends; empty where the words tell anything else."""
+    """So many of what is counted, from the position on, and where that ends; empty where the words tell anything
+    else.
+    """
     counts: dict[str, int] = {}
     end = c.at
     while c.at < c.limit:
