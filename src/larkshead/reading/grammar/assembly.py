@@ -575,12 +575,27 @@ class Assembly(Building):
             step = Turn() if cover.what == "turn" else cover.step
             if step is None:
                 continue
+            if cover.what == "before":
+                self.part.steps[:] = self._laid_before(self.part.steps, step, cover.span)
+                continue
             self.part.steps[:] = self._laid(self.part.steps, step, cover.span)
             last = next(
                 (i for i in range(len(self.part.steps) - 1, -1, -1) if not isinstance(self.part.steps[i], Note)), None
             )
             if cover.between and last is not None and isinstance(self.part.steps[last], type(step)):
                 del self.part.steps[last]
+
+    def _laid_before(self, steps: list[Step], cover: Step, span: Span) -> list[Step]:
+        out: list[Step] = []
+        for step in steps:
+            if isinstance(step, Repeat):
+                step.steps[:] = self._laid_before(step.steps, cover, span)
+            elif isinstance(step, Element | ByPass):
+                laid = deepcopy(cover)
+                self.origins.record(laid, span)
+                out.append(laid)
+            out.append(step)
+        return out
 
     def _laid(self, steps: list[Step], cover: Step, span: Span) -> list[Step]:
         out: list[Step] = []

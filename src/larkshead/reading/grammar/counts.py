@@ -144,7 +144,7 @@ def _named_times(found: re.Match[str], kinds: str, window: list[Token]) -> SaidR
     """So many times the elements named, the last ones told."""
     named = found.group("named").split()
     repeat = SaidRepeat("named", Span(0, 0), times=_number(found, kinds, window), how="more" if "more" in found.group("how") else "all")
-    repeat.labels = [ELEMENTS[k] for k in named if k in ELEMENTS] + ["space" for k in named if k in ("space", "bare_thread")]
+    repeat.labels = ["ring" for k in named if k == "label"] + [ELEMENTS[k] for k in named if k in ELEMENTS] + ["space" for k in named if k in ("space", "bare_thread")]
     return repeat if repeat.labels else None
 
 
@@ -230,6 +230,7 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     (_pattern("{s}(?P<n>NUM) times (?:again |more |in_all )?(?P<all>COLON )"), _ahead),
     (_pattern("{s}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?!\\S*double)"), _times),
     (_pattern("{L}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?:glue )?(?={end})"), _times),
+    (_pattern("{L}(?P<n>NUM) (?P<how>more times )"), _times),
     (_pattern("{s}(?P<n>twice) (?P<how>(?:in_all |more )?)(?:in_all )?(?={end}|glue )"), _times),
     # twice, a ring of ...; the same three rings again
     (_pattern("{s}(?P<n>twice) COMMA (?=(?:glue )*{E} )"), _ahead),
@@ -238,13 +239,14 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     (_pattern("(?:glue )*again COMMA (?=(?:glue )*(?:lock_join|join) )"), _one_more),
     (_pattern("{s}other (?P<n>NUM) (?:glue |{E} )*(?:like|same) (?:glue |this |of |ORD |previous |WORD |{E} )*"), _like_the_first),
     # another two of these
-    (_pattern("{s}another (?P<n>NUM) (?:of |this |glue |more )*(?:{E} |pronoun )?(?!(?:of )?NUM |COLON )"), _more_units),
+    (_pattern("{s}another (?P<n>NUM) (?:of |this |more )+(?:glue |this )*(?:{E} |pronoun )?(?!(?:of )?NUM |COLON )"), _more_units),
     # do the gap and the split ring three times; this chain five times in all
-    (_pattern("{s}(?P<named>(?:(?:glue|this|space|bare_thread|{E}) ){1,6})(?P<n>NUM) times (?P<how>(?:in_all |more )?)(?:in_all )?"), _named_times),
+    (_pattern("{s}(?P<named>(?:(?:glue|this|space|bare_thread|label|join|{E}) ){1,6})(?P<n>NUM) (?P<how>(?:more )?times (?:in_all |more )?)(?:in_all )?"), _named_times),
     # another just the same; one more
     (_pattern("{s}another (?:pronoun |glue |WORD )*(?:like |same )(?:glue |this |ORD |previous |WORD )*"), _one_more),
     # six of these bring you home; five such chains; you want eleven
-    (_pattern("{s}(?P<n>NUM) of this (?!.{0,40}(?:COLON|double_stitch) )"), _units),
+    (_pattern("{s}(?P<n>NUM) of this (?!.{0,40}(?:COLON|NUM double_stitch) )"), _units),
+    (_pattern("{s}(?P<n>NUM) (?:glue )?like (?:this |WORD )(?=STOP |SEMI |PARA |END |glue |COMMA |denied )"), _units),
     (_pattern("{s}(?P<n>NUM) (?:glue )?such {S}(?P<kind>{E})? ?"), _units),
     (_pattern("{L}want (?:glue )*(?P<n>NUM) (?:WORD )?(?:in_all )?(?=STOP |SEMI |PARA |END |NL |SHUT |glue )"), _units),
     (_pattern("{s}(?P<n>NUM) WORD (?:glue )?in_all "), _units),

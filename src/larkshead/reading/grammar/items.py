@@ -18,9 +18,9 @@ from __future__ import annotations
 from larkshead.model import Beads, Halves, Join, Picot, SideChange, Stitches, WorkItem
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
-from larkshead.reading.grammar.places import PICOTS, read_place
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
 from larkshead.reading.grammar.said import Piece
-from larkshead.reading.grammar.spreads import lay_picots, read_division, read_gap
+from larkshead.reading.grammar.spreads import lay_picots, read_division, read_gap, read_surrounds
 from larkshead.reading.source import Span
 from larkshead.records import dataclass, field
 
@@ -76,7 +76,7 @@ def _pass_filler(c: Cursor, syntax: WorkSyntax, begun: bool) -> bool:
         elif kind in FILLER and passed < 6:
             c.next()
             passed += 1
-        elif kind == "SEMI" and begun and not syntax.lines and c.kind(1) in ("NUM", "join", "picot"):
+        elif kind == "SEMI" and begun and not syntax.lines and c.kind(1) in ("join", "picot"):
             c.next()
         else:
             c.at = start
@@ -126,6 +126,9 @@ def _number(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
     if kind == "bead" and count > 1:
         c.next()
         return _beads(c, count, start, pieces)
+    if kind == "more" and c.kind(1) in ("like", "same", "times", *ELEMENTS):
+        c.at = start
+        return False
     if kind in ("ORD", "UNIT", "such") or (kind == "of" and c.kind(1) in ("this", "each")):
         c.at = start
         return False
@@ -153,6 +156,13 @@ def _spread(c: Cursor, kind: str, count: int, start: int, pieces: list[Piece]) -
     """``n picots separated by m``: n picots and n - 1 groups of m between them."""
     c.next()
     picot = _picot(c, kind)
+    before, between, after = read_surrounds(c)
+    if before is not None and after is not None:
+        span = c.span(start)
+        pieces.append((Stitches(before), span))
+        lay_picots(kind, picot, count, between, None, span, pieces)
+        pieces.append((Stitches(after), span))
+        return True
     gap, ends = read_gap(c)
     lay_picots(kind, picot, count, gap, ends, c.span(start), pieces)
     return True
@@ -320,7 +330,18 @@ def _times(c: Cursor, syntax: WorkSyntax, count: int, start: int, pieces: list[P
                 pieces.append((Picot(), span))
             pieces.append((Stitches(count), span))
         return True
-    if len(mark.text) > 1 and len(pieces) >= 2 and isinstance(pieces[-1][0], Picot) and isinstance(pieces[-2][0], Stitches) and 1 < count < _LIMIT:
+    if len(mark.text) > 1 and 1 < count < _LIMIT and _pair_follows(c):
+        # "7 times alternately 2 double, 1 purl": the pair behind, so many times
+        c.next()
+        while c.kind() in ("WORD", "glue", "COLON", "COMMA"):
+            c.next()
+        inner: list[Piece] = []
+        while len(inner) < 2 and _pass_filler(c, syntax, bool(inner)) and _item(c, syntax, inner):
+            pass
+        _repeat(inner, count, pieces)
+        return True
+    kinds = {type(item) for item, _ in pieces[-2:]}
+    if len(mark.text) > 1 and len(pieces) >= 2 and kinds == {Picot, Stitches} and 1 < count < _LIMIT:
         # "four, picot, five times over": the last pair so many times in all
         pair = pieces[-2:]
         c.next()
@@ -329,6 +350,16 @@ def _times(c: Cursor, syntax: WorkSyntax, count: int, start: int, pieces: list[P
         return True
     c.at = start
     return False
+
+
+def _pair_follows(c: Cursor) -> bool:
+    """Behind ``n times`` stand a count and a picot, led in by a word (``alternately``)."""
+    ahead = 1
+    while c.kind(ahead) in ("WORD", "glue", "COLON", "COMMA") and ahead < 4:
+        ahead += 1
+    if ahead == 1 or c.kind(ahead) != "NUM":
+        return False
+    return any(c.kind(ahead + i) in PICOTS for i in range(1, 5))
 
 
 def _repeat(inner: list[Piece], times: int, pieces: list[Piece]) -> None:

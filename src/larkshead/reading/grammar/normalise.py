@@ -9,7 +9,7 @@ from __future__ import annotations
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.tokens import Token
 
-_DENIABLE = frozenset({*PICOTS, "join", "lock_join", "bead", "space", "bare_thread", "thread", "fold", "cut", "close", "attach"})
+_DENIABLE = frozenset({*PICOTS, "join", "lock_join", "bead", "space", "bare_thread", "thread", "fold", "cut", "close", "attach", "leave"})
 _ADJECTIVES = frozenset({"glue", "any", "this", "more", "small", "long", "large", "free"})
 _COUNTED = frozenset({*PICOTS, *ELEMENTS, "double_stitch", "bead", "more", "times", "half_stitch", "first_half", "second_half", "UNIT", "FRACTION", "large", "small", "ends", "ORD"})
 _COUNTING = frozenset({*PICOTS, "COMMA", "of", "join", "bead", "double_stitch", "lock_join", "COLON"})
@@ -55,6 +55,22 @@ def _counted_aloud(tokens: list[Token]) -> list[Token]:
                 continue
         out.append(tokens[at])
         at += 1
+    return out
+
+
+def _dots(tokens: list[Token]) -> list[Token]:
+    """The full stop of an abbreviation (``3 ds., 7 p. sep. by``) ends no sentence; a number said twice over counts once."""
+    out: list[Token] = []
+    for at, token in enumerate(tokens):
+        following = tokens[at + 1] if at + 1 < len(tokens) else None
+        if token.kind == "STOP" and out and following is not None and not token.spaced and len(out[-1].text) <= 4 and out[-1].text.isalpha():
+            abbreviated = out[-1].kind not in ("WORD", "glue", "NUM", "ORD") and out[-1].text.islower()
+            if abbreviated and (following.kind in ("COMMA", "SEMI", "OPEN", "SHUT") or following.text[:1].islower()):
+                continue
+        if token.kind == "NUM" and following is not None and following.kind == "NUM" and token.value == following.value and not token.text.isdigit():
+            if at + 2 < len(tokens) and tokens[at + 2].kind == "double_stitch":
+                continue
+        out.append(token)
     return out
 
 

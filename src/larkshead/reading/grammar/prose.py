@@ -133,7 +133,8 @@ class ProseStatements(Counts, Statements):
         super().tell(element)
 
     def say(self, step: Step, start: int) -> bool:
-        self.named = ""
+        if not isinstance(step, Turn):
+            self.named = ""
         return super().say(step, start)
 
     def run_on(self) -> None:
@@ -273,6 +274,9 @@ class ProseStatements(Counts, Statements):
             c.at += colon + 1
             introduced = True
         while c.kind() in _INTRO and c.at - back < 8:
+            if c.kind() == "ORD" and c.kind(1) in ("restating", "glue", "NUM", "COMMA"):
+                c.next()
+                continue
             if c.kind() == "shuttle" or (c.kind() == "ORD" and c.kind(1) != "shuttle"):
                 if c.kind() == "ORD":
                     break
@@ -484,7 +488,7 @@ class ProseStatements(Counts, Statements):
             c.take("COMMA")
             return self.go_on()
         if c.kind() == "glue":
-            named = c.find(set(ELEMENTS), CLAUSE_ENDS | {"COMMA", "NUM", *JOINS}, 4)
+            named = c.find(set(ELEMENTS), CLAUSE_ENDS | {"COMMA", "NUM", *JOINS}, 6)
             if named is not None and c.kind(named) not in ("ring", "chain"):
                 c.at += named
                 return self.element(number=number, start=start)
@@ -525,6 +529,8 @@ class ProseStatements(Counts, Statements):
             for t in c.tokens[self.sentence : start]
         ):
             return False
+        if c.kind() == "NUM" and isinstance(self.open.pieces[-1][0], Stitches) and not self.open.kind.startswith("split") and c.tokens[start - 1].kind == "SEMI":
+            return False
         if c.kind() == "NUM":
             if not self._counts_stitches(False) or c.kind(1) not in (
                 "double_stitch", "COMMA", "STOP", "SEMI", "close", "glue", "join", "again", "END", "first_half", "second_half", "bead", *PICOTS,
@@ -560,8 +566,10 @@ class ProseStatements(Counts, Statements):
         pieces = read_work(probe, self.syntax)
         between = [t.kind for t in c.tokens[start : probe.at]]
         if len(pieces) == 1 and isinstance(pieces[0][0], Halves):
-            element = SaidElement("chain", c.span(start), pieces)
             c.at = probe.at
+            kind = self.named or ("josephine ring" if c.find({"close"}, CLAUSE_ENDS, 3) is not None else "chain")
+            element = SaidElement(kind, c.span(start), pieces)
+            self._after_element(element)
             element.span = c.span(start)
             self.tell(element)
             return True
@@ -632,6 +640,10 @@ class ProseStatements(Counts, Statements):
                 length = Length("1", str(c.peek(ahead).value))
                 c.at += ahead + 1
                 break
+            if kind == "between" and c.kind(ahead + 1) == "NUM" and c.kind(ahead + 3) == "NUM" and c.kind(ahead + 4) == "UNIT":
+                length = Length(str(c.peek(ahead + 1).value), str(c.peek(ahead + 4).value), str(c.peek(ahead + 3).value))
+                c.at += ahead + 5
+                break
             if kind in ("NUM", "FRACTION", "ORD"):
                 probe = Cursor(c.tokens, c.at + ahead, c.limit)
                 length = read_length(probe)
@@ -654,6 +666,8 @@ class ProseStatements(Counts, Statements):
             c.at = at + next((i + 1 for i in range(end - 1, -1, -1) if near[i] in ("space", "bare_thread", "thread")), 0)
         if length is not None and c.kind() in ("between", "thread", "of") and self._between_each(start, length):
             return True
+        if length is not None and self._with_each(start, length):
+            return True
         while c.kind() in ("of", "glue", "thread", "bare_thread", "space", "SHUT", "WORD", "this") and c.kind(1) not in (*ELEMENTS, "NUM", "ORD"):
             if c.kind() in ("glue", "WORD", "this") and c.kind(1) not in ("thread", "bare_thread", "space", "WORD", *CLAUSE_ENDS):
                 break
@@ -675,6 +689,21 @@ class ProseStatements(Counts, Statements):
             self.said.pop()
             self.said.append(SaidCover("turn", c.span(start), True))
         self.said.append(SaidCover("thread", c.span(start), True, BareThread(length)))
+        return True
+
+    def _with_each(self, start: int, length: Length) -> bool:
+        """``after every ring leave 2 mm``, ``leave 3 mm before every one of them``: thread with each element of the passage."""
+        c = self.c
+        ahead = c.find({"each"}, CLAUSE_ENDS | {"COMMA"}, 7)
+        if ahead is not None and ahead and c.kind(ahead - 1) in ("previous", "after"):
+            what = "before" if c.kind(ahead - 1) == "previous" else "thread"
+            c.at = clause_end(c)
+        else:
+            behind = [t.kind for t in c.tokens[max(self.sentence, start - 6) : start]]
+            if "each" not in behind or behind[behind.index("each") - 1] != "after":
+                return False
+            what = "thread"
+        self.said.append(SaidCover(what, c.span(start), False, BareThread(length)))
         return True
 
     def with_gap(self) -> bool:
@@ -728,7 +757,9 @@ class ProseStatements(Counts, Statements):
         return True
 
     def _named_join(self, start: int) -> bool:
-        """``the last lock join falls in ...``: a join spoken of and not made."""
+        """``the last lock join falls in ...``, ``the joined ring``: a join spoken of and not made."""
+        if self.c.kind(1) in ELEMENTS and start > 0 and self.c.tokens[start - 1].kind == "glue":
+            return True
         return start > 0 and self.c.tokens[start - 1].kind in ("last", "this", "each", "ORD")
 
     def attach(self) -> bool:
@@ -743,6 +774,8 @@ class ProseStatements(Counts, Statements):
         """Cutting, tying and hiding told in one breath are one cut; where the ends are tied is no join."""
         c = self.c
         start = c.at
+        if c.kind(1) == "to" and c.find(set(PICOTS), CLAUSE_ENDS | {"cut", "COMMA"}, 6) is not None:
+            return self.attach()
         token = c.next()
         while c.kind() not in CLAUSE_ENDS:
             if c.kind() in ("cut", "COMMA") and c.find({"cut"}, CLAUSE_ENDS | set(ELEMENTS) | {"NUM"}, 12) is None and c.kind() == "COMMA":
@@ -894,6 +927,22 @@ class ProseStatements(Counts, Statements):
         c.at = end
         said.span = c.span(start)
         self.said.append(said)
+        return True
+
+    def open_group(self) -> bool:
+        """Brackets with no number behind them hold a remark."""
+        c = self.c
+        start = c.at
+        shut = c.find({"SHUT"}, ("PARA",), 80)
+        if shut is None:
+            return super().open_group()
+        probe = Cursor(c.tokens, c.at + shut + 1, c.limit)
+        told = probe.kind() in ("times", "twice") or (probe.kind() == "NUM" and probe.kind(1) == "times") or (probe.kind() == "COMMA" and probe.kind(2) == "times")
+        if told:
+            return super().open_group()
+        c.at += shut + 1
+        words = " ".join(t.text for t in c.tokens[start : c.at])
+        self.said.append(SaidNote(words, c.span(start)))
         return True
 
     def each_of_them(self) -> bool:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+from itertools import pairwise
+
 from larkshead.conventions import Convention
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
 from larkshead.reading.grammar.assembly import Assembly
@@ -21,6 +23,9 @@ from larkshead.reading.source import Source, Span
 _HEADS = frozenset({"list_head", "materials_head"})
 # What a sentence about materials does not speak of.
 _WORKED = frozenset({*PICOTS, *JOINS, "double_stitch", "reverse_work", "no_turn", "close", "slide", "each", "half_stitch", "first_half", "second_half", "leave", "bare_thread", "cut", "attach", "repeat", "like"})
+
+
+_COUNTED = frozenset({*PICOTS, "double_stitch", "half_stitch", "first_half", "second_half"})
 
 
 def read_prose(source: Source, convention: Convention, style: str) -> Reading:

@@ -47,6 +47,34 @@ def read_gap(c: Cursor) -> tuple[int | None, int | None]:
     return gap, _either_end(c)
 
 
+def read_surrounds(c: Cursor) -> tuple[int | None, int | None, int | None]:
+    """``with three between one and the next, two before the first and one after the last``: (before, between, after)."""
+    start = c.at
+    found: dict[str, int] = {}
+    end = c.at
+    for at in range(c.at, min(c.at + 34, c.limit)):
+        kind = c.tokens[at].kind
+        if kind in ("STOP", "SEMI", "PARA", "COLON") or kind in ELEMENTS or kind in ("close", "join"):
+            break
+        if kind == "NUM":
+            ahead = at + 1
+            while ahead < c.limit and c.tokens[ahead].kind in ("double_stitch", "glue", "to", "WORD") and ahead - at < 4:
+                ahead += 1
+            name = c.tokens[ahead].kind if ahead < c.limit else ""
+            if name in ("previous", "between", "after"):
+                found.setdefault(name, int(c.tokens[at].value))
+                end = ahead + 1
+            elif not (found and name in PICOTS):
+                break
+    if "previous" not in found or "after" not in found:
+        c.at = start
+        return None, None, None
+    c.at = end
+    while c.kind() in ("glue", "ORD", "last", "pronoun", "next", "this", *PICOTS, "WORD") and c.at - end < 5:
+        c.next()
+    return found["previous"], found.get("between"), found["after"]
+
+
 def _between_near(c: Cursor) -> bool:
     return c.find({"between"}, ("STOP", "SEMI", "COMMA", "NL", "PARA", "NUM", *PICOTS), 5) is not None
 
@@ -98,7 +126,14 @@ def read_division(c: Cursor, total: int, start: int, pieces: list[Piece]) -> boo
     groups: list[int] | None = None
     number = next((int(c.tokens[c.at + i].value) for i in range(first - 1, -1, -1) if kinds[i] == "NUM"), None)
     used = first + 1
-    if "after" in cues and "each" in cues and "ORD" in kinds:
+    ordinals = [int(c.tokens[c.at + i].value) for i, k in enumerate(kinds) if k == "ORD"]
+    if "after" in cues and "each" not in cues and ordinals and ordinals == sorted(set(ordinals)) and 0 < ordinals[0] and ordinals[-1] < total:
+        used = max(used, max(i for i, k in enumerate(kinds) if k == "ORD") + 1)
+        groups = [b - a for a, b in zip([0, *ordinals], [*ordinals, total], strict=True)]
+    elif "between" in cues and "half_stitch" in cues:
+        used = max(used, max(i for i, k in enumerate(kinds) if k == "half_stitch") + 1)
+        groups = [total - total // 2, total // 2]
+    elif "after" in cues and "each" in cues and "ORD" in kinds:
         at = kinds.index("ORD")
         every = int(c.tokens[c.at + at].value)
         used = max(used, at + 1)
@@ -135,7 +170,7 @@ def read_division(c: Cursor, total: int, start: int, pieces: list[Piece]) -> boo
 def _only_loose(kinds: list[str], until: int) -> bool:
     """Between the count and the picots stand only words that lead from one to the other, with a cue among all."""
     for i, kind in enumerate(kinds[:until]):
-        if kind in _LOOSE or kind in ("separated", "in_all", "small", "long"):
+        if kind in _LOOSE or kind in ("separated", "in_all", "small", "long", "half_stitch", "only"):
             continue
         if kind == "NUM" and (i + 1 < len(kinds) and kinds[i + 1] in ("evenly", "WORD", "glue", "separated", *PICOTS)):
             continue
@@ -143,5 +178,5 @@ def _only_loose(kinds: list[str], until: int) -> bool:
     if not {"with", "separated", "evenly", "by"} & set(kinds[:until]):
         return False
     return bool({"separated", "evenly"} & set(kinds[:until])) or any(
-        k in ("middle", "halfway", "after", "FRACTION", "evenly") for k in kinds[until : until + 15]
+        k in ("middle", "halfway", "after", "FRACTION", "evenly", "half_stitch") for k in kinds[until : until + 15]
     )
