@@ -25,7 +25,7 @@ from larkshead.conventions import Convention
 from larkshead.model import ByPass, Element, Note, Pattern, Repeat, StatedTotal, Step
 from larkshead.writing import Written
 from larkshead.writing.sequence import DEEPEST, StepWording
-from larkshead.writing.surroundings import before_lines, capital, glossary, heading, notes_lines
+from larkshead.writing.surroundings import capital, heading, notes_lines, top_lines
 from larkshead.writing.wording import Wording, one_line
 
 LEVELS = {"full": ("prose",), "terse": ("terse", "prose")}
@@ -39,18 +39,14 @@ def write(pattern: Pattern, convention: Convention, level: str = "full") -> Writ
     words = StepWording(wording)
     blocks: list[str] = []
     for number, part in enumerate(pattern.parts):
-        title = heading(wording, part)
-        if not title and number:
-            title = wording.fill("next_part")
-            wording.lose("assumed", "a heading for a part that has none", part)
+        title = heading(wording, part, first=not number)
         text = _Text(words)
         for note in part.notes:
-            text.block(wording.fill("note", text=one_line(note)))
+            text.block(wording.fill("note", text=wording.rest(note)))
         text.steps(part.steps)
         blocks.append("\n".join(filter(None, (title, *text.lines))))
-    top = [one_line(pattern.title), *before_lines(wording, pattern), glossary(wording, pattern)]
     after = notes_lines(wording, pattern)
-    said = ["\n".join(filter(None, top)), *blocks, "\n".join(after)]
+    said = ["\n".join(top_lines(wording, pattern)), *blocks, "\n".join(after)]
     text_out = "\n\n".join(filter(None, said))
     return Written(text_out + "\n" if text_out else "", wording.losses)
 
@@ -96,18 +92,28 @@ class _Text:
             self.wording.lose("dropped", f"steps nested more than {DEEPEST} deep", step)
         elif isinstance(step, Element):
             self.sentence(self.words.element(step))
-            if remark := self.words.remark(step):
-                self.block(self.wording.fill("note", text=remark))
+            self._remark(step)
         elif isinstance(step, Repeat):
             self._repeat(step, depth)
         elif isinstance(step, ByPass):
-            self.step(step.step, depth + 1)
-            for which, steps in step.passes.items():
-                self._on_pass(which, steps, depth)
+            self._by_pass(step, depth)
         elif isinstance(step, Note | StatedTotal):
             self.block(self.words.action(step))
         else:
             self.sentence(self.words.action(step))
+
+    def _remark(self, step: Step) -> None:
+        if isinstance(step, Element) and (remark := self.words.remark(step)):
+            self.block(self.wording.fill("note", text=self.wording.rest(remark)))
+
+    def _by_pass(self, step: ByPass, depth: int) -> None:
+        if isinstance(step.step, Element):
+            self.sentence(self.words.element(step.step))
+        else:
+            self.step(step.step, depth + 1)
+        for which, steps in step.passes.items():
+            self._on_pass(which, steps, depth)
+        self._remark(step.step)
 
     def _repeat(self, step: Repeat, depth: int) -> None:
         self.words.repeat_label(step)
@@ -124,8 +130,8 @@ class _Text:
         if step.times is not None:
             more = step.times - 1
             said = self.wording.fill("repeat_from" if more > 0 else "repeat_once", mark=mark, n=more, total=step.times)
-        elif step.until:
-            said = self.wording.fill("repeat_until", mark=mark, until=one_line(step.until))
+        elif one_line(step.until):
+            said = self.wording.fill("repeat_until", mark=mark, until=self.wording.free(step.until))
         else:
             said = self.wording.fill("repeat_open_ended", mark=mark)
         self.sentence(said)

@@ -32,8 +32,8 @@ from larkshead.conventions import Convention
 from larkshead.model import ByPass, Element, Note, NoTurn, Pattern, Repeat, StatedTotal, Step, Turn
 from larkshead.writing import Written
 from larkshead.writing.sequence import DEEPEST, StepWording
-from larkshead.writing.surroundings import before_lines, glossary, heading, notes_lines
-from larkshead.writing.wording import Wording, one_line
+from larkshead.writing.surroundings import heading, notes_lines, top_lines
+from larkshead.writing.wording import Wording
 
 
 def write(pattern: Pattern, convention: Convention) -> Written:
@@ -42,20 +42,14 @@ def write(pattern: Pattern, convention: Convention) -> Written:
     steps = StepWording(wording)
     body: list[str] = []
     for number, part in enumerate(pattern.parts):
-        title = heading(wording, part)
-        if not title and number:
-            title = wording.fill("next_part")
-            wording.lose("assumed", "a heading for a part that has none", part)
+        title = heading(wording, part, first=not number)
         lines = _Lines(steps)
         for note in part.notes:
-            lines.alone(wording.fill("note", text=one_line(note)))
+            lines.alone(wording.fill("note", text=wording.rest(note)))
         lines.steps(part.steps)
         body += ["", *([title] if title else []), *lines.finished()]
-    before = before_lines(wording, pattern)
     after = notes_lines(wording, pattern)
-    known = glossary(wording, pattern)
-    top = [one_line(pattern.title), *before, known]
-    text = "\n".join([*filter(None, top), *body, *(["", *after] if after else [])]).strip("\n")
+    text = "\n".join([*top_lines(wording, pattern), *body, *(["", *after] if after else [])]).strip("\n")
     return Written(text + "\n" if text else "", wording.losses)
 
 
@@ -66,7 +60,7 @@ class _Lines:
         self.words = words
         self.wording = words.wording
         self.lines: list[str] = []
-        self.open = False
+        self.open = self.just_element = False
 
     def finished(self) -> list[str]:
         return self.lines
@@ -85,10 +79,8 @@ class _Lines:
         if depth > DEEPEST:
             self.wording.lose("dropped", f"steps nested more than {DEEPEST} deep", step)
         elif isinstance(step, Element):
-            self.alone(self.words.element(step))
-            self.open = True
-            if remark := self.words.remark(step):
-                self.alone(self.wording.fill("note", text=remark))
+            self._element(step)
+            self._remark(step)
         elif isinstance(step, Repeat):
             self._repeat(step, depth)
         elif isinstance(step, ByPass):
@@ -98,14 +90,23 @@ class _Lines:
         else:
             self._action(step)
 
+    def _element(self, step: Element) -> None:
+        self.alone(self.words.element(step))
+        self.open = self.just_element = True
+
+    def _remark(self, step: Step) -> None:
+        if isinstance(step, Element) and (remark := self.words.remark(step)):
+            self.alone(self.wording.fill("note", text=self.wording.rest(remark)))
+
     def _action(self, step: Step) -> None:
         said = self.words.action(step)
         if not self.open:
             self.alone(said)
-            self.open = True
+            self.open, self.just_element = True, False
         else:
-            close = isinstance(step, Turn | NoTurn) and ";" not in self.lines[-1]
+            close = isinstance(step, Turn | NoTurn) and self.just_element
             self.lines[-1] += (" " if close else self.wording.fill("between_steps")) + said
+            self.just_element = close
 
     def _repeat(self, step: Repeat, depth: int) -> None:
         self.words.repeat_label(step)
@@ -121,8 +122,12 @@ class _Lines:
 
     def _by_pass(self, step: ByPass, depth: int) -> None:
         self.open = False
-        self.step(step.step, depth + 1)
+        if isinstance(step.step, Element):
+            self._element(step.step)
+        else:
+            self.step(step.step, depth + 1)
         for which, steps in step.passes.items():
             instead = self.words.inline(steps, depth + 1) if steps else self.wording.fill("leave_out")
             self.alone(self.wording.fill("instead", on_pass=self.words.on_pass(which), steps=instead))
+        self._remark(step.step)
         self.open = False

@@ -1,22 +1,19 @@
 """Writes tables: Markdown, comma- and tab-separated values, and columns aligned by spaces.
 
 ``rows`` has the columns and their wording. Around the rows stand lines as in shorthand: in Markdown and in aligned
-columns above each table, in separated values as rows with a single cell. A cell of free text that a spreadsheet would
-take for a formula is led by an apostrophe; cells with counts never begin so.
+columns above each table, in separated values as rows with a single cell. No cell begins
+with a mark that makes a spreadsheet take it for a formula.
 """
 
 from __future__ import annotations
 
 import csv
 import io
-import re
 
 from larkshead.conventions import Convention
 from larkshead.model import Pattern
 from larkshead.writing import Written
 from larkshead_table.rows import Sheet, lay_out
-
-_FORMULA = re.compile(r"[=+\-@\t\r]")
 
 
 def write(pattern: Pattern, convention: Convention) -> Written:
@@ -69,24 +66,16 @@ def _separated(sheet: Sheet, mark: str) -> Written:
     writer = csv.writer(file, delimiter=mark, lineterminator="\n")
     for line in (sheet.title, *sheet.before):
         if line:
-            writer.writerow([_free_text(line, sheet)])
+            writer.writerow([line])
     writer.writerow(sheet.columns)
     blanks = [""] * (len(sheet.columns) - 1)
     for heading, rows in sheet.sections:
         if heading:
-            writer.writerow([_free_text(heading, sheet), *blanks])
+            writer.writerow([heading, *blanks])
         writer.writerows(sheet.cells(row) for row in rows)
     for note in sheet.notes:
         writer.writerow([f"{sheet.wording.fill('notes_heading')} {note}"])
     return _written(file.getvalue(), sheet)
-
-
-def _free_text(text: str, sheet: Sheet) -> str:
-    """A line in a cell of its own, safe in a spreadsheet."""
-    if not _FORMULA.match(text):
-        return text
-    sheet.wording.lose("approximated", f"an apostrophe keeps a spreadsheet from taking this for a formula: {text}")
-    return "'" + text
 
 
 def _markdown(cells: list[str]) -> str:

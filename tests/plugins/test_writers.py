@@ -21,12 +21,12 @@ from syrupy.assertion import SnapshotAssertion
 from written_patterns import ALL, counts, edging
 
 from larkshead.conventions import Convention, load_convention
+from larkshead.conventions.templates import compile_template
 from larkshead.model import ByPass, Element, Note, Part, Pattern, Repeat, Stitches, Turn
 from larkshead.model.steps import Action
 from larkshead.model.work import WorkItem
 from larkshead.writing import Written
 from larkshead.writing.sequence import StepWording
-from larkshead.conventions.templates import compile_template
 from larkshead.writing.wording import Wording
 
 Writer = Callable[[Pattern, Convention], Written]
@@ -134,7 +134,7 @@ def test_only_abbreviations_used_are_listed() -> None:
     text = larkshead_shorthand.writer.write(
         Pattern(parts=[Part(steps=[Element("chain", counts(4, 4))])]), english()
     ).text
-    assert text == "Abbreviations: C = chain, - = picot\n\nC: 4-4\n"
+    assert text == "Abbreviations: C chain, - picot\n\nC: 4-4\n"
 
 
 def test_a_level_of_prose_that_is_none() -> None:
@@ -160,8 +160,8 @@ def test_rows_hold_together(pattern: Pattern) -> None:
 
 def test_a_formula_in_a_title_is_kept_from_spreadsheets() -> None:
     written = WRITERS["csv"](Pattern(title="=1+1"), english())
-    assert written.text.startswith("'=1+1\n")
-    assert [loss.kind for loss in written.losses] == ["approximated"]
+    assert written.text.startswith("Title: =1+1\n")
+    assert written.losses == []
 
 
 def test_bars_in_markdown_cells_are_escaped() -> None:

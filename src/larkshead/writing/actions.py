@@ -19,6 +19,8 @@ from larkshead.model import (
     Switch,
     Turn,
 )
+from larkshead.reading.written.book import WrittenBook
+from larkshead.reading.written.totals import COUNTED
 from larkshead.writing.places import places_words
 from larkshead.writing.wording import Wording, one_line
 
@@ -50,8 +52,8 @@ class ActionWording:
         """How often a repeat is worked, said after it."""
         if repeat.times is not None:
             return self.wording.fill("times", n=repeat.times)
-        if repeat.until:
-            return self.wording.fill("until", until=one_line(repeat.until))
+        if one_line(repeat.until):
+            return self.wording.fill("until", until=self.wording.free(repeat.until))
         return self.wording.fill("open")
 
     def on_pass(self, which: str | int) -> str:
@@ -99,23 +101,25 @@ class ActionWording:
 
     def _hide_ends(self, step: HideEnds) -> str:
         way = f"hide_ends.{step.way or 'unsaid'}"
-        return self.wording.fill(way, remark=one_line(step.remark))
+        return self.wording.fill(way, remark=self.wording.free(step.remark))
 
     def _note(self, step: Note) -> str:
-        return self.wording.fill("note", text=one_line(step.text))
+        return self.wording.fill("note", text=self.wording.rest(step.text))
 
     def _total(self, step: StatedTotal) -> str:
         wording = self.wording
+        if any(name not in COUNTED.values() for name in step.counts):
+            wording.lose("approximated", "a total of something that has no name of its own", step)
         counts = wording.listed([self._counted(name, number) for name, number in step.counts.items()])
         about = wording.fill("about") if step.about else ""
         if not counts:
-            return wording.fill("note", text=one_line(step.words))
+            return wording.fill("note", text=wording.rest(step.words))
         key = f"totals.{'each' if step.each else step.scope}"
         return wording.fill(key, counts=counts, of=self._total_of(step.of), about=about)
 
     def _counted(self, name: str, number: int) -> str:
         wording = self.wording
-        concept = "double_stitch" if name == "ds" else name.removesuffix("s")
+        concept = next((c for c, counted in COUNTED.items() if counted == name), name)
         return wording.fill("counted", n=number, what=wording.word(concept, number) or name.replace("_", " "))
 
     def _total_of(self, of: str) -> str:
@@ -123,4 +127,8 @@ class ActionWording:
             return ""
         wording = self.wording
         concept = of.replace(" ", "_")
-        return wording.word(concept) if concept in wording.convention.terms else wording.label(of)
+        if concept in COUNTED:
+            return wording.word(concept)
+        book = WrittenBook.of(wording.convention, *wording.styles)
+        known = of in {book.word(name, count) for name in COUNTED for count in (1, 2)}
+        return wording.quoted(of) if known else wording.free(of)

@@ -2,13 +2,14 @@
 
 Taken as the same, because it is notation and not meaning:
 
-- the words a place, a total or an open repeat was printed in, and blanks in free text;
+- the words a place, a total or an open repeat was printed in, and blanks, breaks and quotation marks in free text;
 - the names of labels, as long as one stands for the other throughout; a number given to what had no label;
 - the first ring and ring 1; the picot of a ring and its only picot; an element named by the label ``3`` and the third;
 - stitches (or beads) told in two numbers side by side, and in one;
 - a lock join as the last thing in a chain, and right after the chain;
 - a remark on an element and a note right behind it; notes of a part and notes before its first step;
-- a repeat worked once, and its steps.
+- a repeat worked once, and its steps;
+- a total told of each element as one of the element, the part or the pattern.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from larkshead.model import (
     ByPass,
     Element,
     ElementRef,
+    Halves,
     Join,
     Length,
     LockJoin,
@@ -34,13 +36,17 @@ from larkshead.model import (
     StatedTotal,
     Step,
     Stitches,
+    Thread,
     Thrown,
     WorkItem,
 )
 from larkshead.model.placewords import place_to_words
 from larkshead.records import dataclass, field
+from larkshead.writing.wording import is_number, one_line
 
 _WORD_FIELDS = frozenset(("words",))
+_QUOTES = str.maketrans(dict.fromkeys('\u201c\u201d\u2018\u2019"', "'"))
+_NOWHERE = ("place", "")
 _LETTERS = {"small": "sp", "long": "lp", "": "p"}
 
 
@@ -71,20 +77,26 @@ def part_shapes(part: Part) -> list[Shape]:
 
 
 def text_key(text: str) -> str:
-    """Free text, blanks and control characters made one."""
-    return " ".join(text.split())
+    """Free text with one blank for blanks, breaks and control characters, and one kind of quotation mark."""
+    return one_line(text).translate(_QUOTES)
 
 
 def key_of(thing: Any, labels: list[str | None]) -> Any:
     """A comparable form of any part of the model, its labels handed over."""
     if isinstance(thing, Place):
         return _place_key(thing, labels)
-    if isinstance(thing, str):
-        return text_key(thing)
+    if thing is None or isinstance(thing, str):
+        return text_key(thing or "")
     if isinstance(thing, list):
-        return tuple(key_of(item, labels) for item in thing)
+        keys = (key_of(item, labels) for item in thing)
+        return tuple(key for key in keys if key != _NOWHERE)
     if isinstance(thing, dict):
-        return frozenset((key, key_of(value, labels)) for key, value in thing.items())
+        return frozenset((key_of(key, labels), key_of(value, labels)) for key, value in thing.items())
+    if isinstance(thing, Thread):
+        name = text_key(thing.name) or thing.role
+        joined = text_key(thing.joined_to or "")
+        about = (thing.color, thing.size, thing.length, thing.beads, joined)
+        return (thing.role, name, *(key_of(value, labels) for value in about), bool(joined and thing.tied))
     if isinstance(thing, Element):
         return _element_key(thing, _tidy(thing.work), labels)
     if is_dataclass(thing):
@@ -102,7 +114,7 @@ def _shapes(step: Step) -> Iterator[Shape]:
         yield Shape(_element_key(step, work[:-1] if locked else work, labels), step, labels)
         if locked and isinstance(last, Join):
             yield from _shapes_of_lock(LockJoin(last.places), step)
-        if step.remark:
+        if text_key(step.remark):
             yield Shape(("note", text_key(step.remark)), step)
     elif isinstance(step, Repeat):
         if step.times == 1:
@@ -113,11 +125,14 @@ def _shapes(step: Step) -> Iterator[Shape]:
             yield Shape(("repeat", step.times, until), step, inner=shapes(step.steps))
     elif isinstance(step, ByPass):
         passes = {_pass_key(which): shapes(steps) for which, steps in step.passes.items()}
-        yield Shape(("by pass",), step, inner=shapes([step.step]), passes=passes)
+        first, *behind = shapes([step.step]) or [Shape(("nothing",), step)]
+        yield Shape(("by pass",), step, inner=[first], passes=passes)
+        yield from behind
     elif isinstance(step, Note):
         yield Shape(("note", text_key(step.text)), step)
     elif isinstance(step, StatedTotal):
-        key = ("total", frozenset(step.counts.items()), step.scope, step.each, text_key(step.of), step.about)
+        scope = "each" if step.each else step.scope
+        key = ("total", frozenset(step.counts.items()), scope, text_key(step.of.replace("_", " ")), step.about)
         yield Shape(key, step)
     else:
         yield Shape(key_of(step, labels), step, labels)
@@ -159,19 +174,22 @@ def _tidy(work: list[WorkItem]) -> list[WorkItem]:
 
 
 def _place_key(place: Place, labels: list[str | None]) -> tuple[Any, ...]:
-    if place.unsaid:
+    if place.unsaid and not place.size:
         return ("place", text_key(place.words))
     picot = 1 if place.picot == "first" else None if place.picot == "only" else place.picot
     element, part = place.element, place.part
-    return ("place", place.spot, picot, place.size, _ref_key(element, labels), _ref_key(part, labels))
+    size = place.size if place.spot == "picot" else ""
+    return ("place", place.spot, picot, size, _ref_key(element, labels), _ref_key(part, labels))
 
 
 def _ref_key(ref: ElementRef | PartRef | None, labels: list[str | None]) -> tuple[Any, ...] | None:
     if ref is None:
         return None
     size = ref.size if isinstance(ref, ElementRef) else ""
-    label = ref.label
-    if label is not None and label.isdigit() and len(label) < 9:
+    # "The centre" is a part of that kind, whether or not the word is kept as its label too.
+    label = None if isinstance(ref, PartRef) and ref.label and ref.label.lower() == ref.kind else ref.label
+    label = text_key(label) if label is not None else None
+    if label is not None and is_number(label):
         return (ref.kind, int(label), size)
     if label is not None:
         labels.append(label)
@@ -231,7 +249,7 @@ def _item_words(item: WorkItem) -> str:
         return f"{item.kind} join{beads} ({_places(item.places)})"
     if isinstance(item, Thrown):
         return f"thrown {describe(item.element)}"
-    if not hasattr(item, "size"):
+    if isinstance(item, Halves):
         return f"h{item.half}:{item.count}"
     extra = [str(x) for x in (item.length, item.kind, item.beads and f"{item.beads} beads") if x]
     return _LETTERS.get(item.size, "p") + (f" ({', '.join(extra)})" if extra else "")

@@ -15,7 +15,7 @@ from typing import Any
 
 from larkshead.model import Beads, Element, Halves, Join, Picot, SideChange, Stitches, Thrown, WorkItem
 from larkshead.writing.places import places_words
-from larkshead.writing.wording import Wording, one_line
+from larkshead.writing.wording import Wording, is_number, one_line
 
 _PICOTS = {"": "picot", "small": "small_picot", "long": "long_picot"}
 _JOINS = {"picot": "join", "lock": "lock_join", "folded": "folded_join"}
@@ -51,8 +51,8 @@ class ElementWording:
             thread=wording.thread(element.thread),
             size=wording.noun(element.size) if element.size else "",
             kind=wording.noun(element.kind),
-            label=label if element.label is None or not element.label.isdigit() else "",
-            number=label if element.label is not None and element.label.isdigit() else "",
+            label=label if element.label is None or not is_number(element.label) else "",
+            number=label if element.label is not None and is_number(element.label) else "",
             technique=self._technique(element.technique),
         )
 
@@ -80,10 +80,11 @@ class ElementWording:
             if before is not None:
                 plain = isinstance(item, SideChange) or isinstance(before, SideChange)
                 counts = isinstance(item, Stitches | Beads) and isinstance(before, Stitches | Picot | Join | Beads)
+                counts = counts or (isinstance(item, Thrown) and isinstance(before, Join))
                 said.append("" if plain else between_counts if counts else between)
             said.append(self.items[type(item)](item, element, apart))
             before = item
-        return "".join(said)
+        return "".join(said).strip(between + between_counts)
 
     def _with_marks(self, element: Element, apart: list[str] | None) -> str:
         """Counts with marks between them, close together where nothing but marks stands there."""
@@ -119,7 +120,7 @@ class ElementWording:
         wording = self.wording
         kind = ""
         if item.kind:
-            kind = wording.noun(item.kind) if wording.has(f"nouns.{item.kind}") else one_line(item.kind)
+            kind = wording.word(item.kind) or wording.quoted(item.kind)
         return wording.fill(
             "picot",
             kind=kind,
@@ -161,7 +162,7 @@ class ElementWording:
         if not technique:
             return ""
         wording = self.wording
-        return str(wording.phrase(f"nouns.{technique}") or one_line(technique))
+        return str(wording.phrase(f"nouns.{technique}") or wording.free(technique))
 
 
 def _marks_do(work: list[WorkItem]) -> bool:

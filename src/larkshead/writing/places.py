@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from larkshead.model import ElementRef, PartRef, Place
-from larkshead.writing.wording import Wording, one_line
+from larkshead.reading.written.around import PART_KINDS
+from larkshead.writing.wording import Wording, is_number
 
 _PICOT_NOUNS = {"": "picot", "small": "small_picot", "long": "long_picot"}
 
 
 def place_words(wording: Wording, place: Place) -> str:
     """The words for a place; empty where the text names nothing."""
-    if place.unsaid:
-        return one_line(place.words)
+    if place.unsaid and not place.size:
+        return wording.unsaid(place.words)
     element = element_words(wording, place.element) if place.element else ""
     part = part_words(wording, place.part) if place.part else ""
     if place.spot == "picot" and place.picot is None and not place.size:
@@ -26,7 +27,10 @@ def places_words(wording: Wording, places: list[Place]) -> str:
     said = [words for place in places if (words := place_words(wording, place))]
     if len(said) < 2:
         return "".join(said)
-    return wording.fill("together", places=wording.listed(said))
+    together = said[0]
+    for words in said[1:]:
+        together = wording.fill("and", first=together, last=words)
+    return wording.fill("together", places=together)
 
 
 def element_words(wording: Wording, ref: ElementRef) -> str:
@@ -35,14 +39,14 @@ def element_words(wording: Wording, ref: ElementRef) -> str:
     if ref.size:
         noun = wording.fill("sized", size=wording.noun(ref.size), thing=noun)
     if ref.label is not None:
-        key = "numbered" if ref.label.isdigit() else "labelled"
+        key = "numbered" if is_number(ref.label) else "labelled"
         return wording.fill(key, thing=noun, label=wording.label(ref.label))
     return _which(wording, ref.which, noun)
 
 
 def part_words(wording: Wording, ref: PartRef) -> str:
     """A part as a place names it."""
-    noun = wording.noun(ref.kind or "part")
+    noun = wording.word(ref.kind or "part") if (ref.kind or "part") in PART_KINDS else wording.free_word(ref.kind)
     if ref.label is not None:
         if ref.which is None and ref.label.lower() == ref.kind:
             return _which(wording, None, noun)

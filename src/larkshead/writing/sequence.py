@@ -5,7 +5,7 @@ from __future__ import annotations
 from larkshead.model import ByPass, Element, Note, Repeat, Step
 from larkshead.writing.actions import ActionWording
 from larkshead.writing.elements import ElementWording
-from larkshead.writing.wording import Wording, one_line
+from larkshead.writing.wording import Wording
 
 DEEPEST = 100
 
@@ -28,23 +28,28 @@ class StepWording(ElementWording, ActionWording):
             wording.lose("dropped", f"steps nested more than {DEEPEST} deep", step)
             return ""
         if isinstance(step, Element):
-            said = [self.element(step)]
-            if remark := self.remark(step):
-                said.append(wording.fill("inline_note", text=remark))
-            return wording.fill("between_steps").join(said)
+            return self._with_remark(self.element(step), step)
         if isinstance(step, Repeat):
             self.repeat_label(step)
             body = self.inline(step.steps, depth + 1)
             return wording.fill("inline_repeat", steps=body, times=self.times(step))
         if isinstance(step, ByPass):
-            said = [self._inline(step.step, depth + 1)]
+            said = [self.element(step.step) if isinstance(step.step, Element) else self._inline(step.step, depth + 1)]
             for which, steps in step.passes.items():
                 instead = self.inline(steps, depth + 1) if steps else wording.fill("leave_out")
                 said.append(wording.fill("inline_instead", on_pass=self.on_pass(which), steps=instead))
-            return " ".join(said)
+            return self._with_remark(" ".join(said), step.step)
         if isinstance(step, Note):
-            return wording.fill("inline_note", text=one_line(step.text))
+            return wording.fill("inline_note", text=wording.free(step.text))
         return self.action(step)
+
+    def _with_remark(self, said: str, step: Step) -> str:
+        """What was said with the remark on an element behind it."""
+        remark = self.remark(step) if isinstance(step, Element) else ""
+        if not remark:
+            return said
+        note = self.wording.fill("inline_note", text=self.wording.free(remark))
+        return self.wording.fill("between_steps").join((said, note))
 
     def repeat_label(self, step: Repeat) -> None:
         """Repeats have no label in words: what is dropped is said."""

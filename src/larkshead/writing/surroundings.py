@@ -2,44 +2,56 @@
 
 from __future__ import annotations
 
+import re
+
 from larkshead.model import Allowance, Part, Pattern, Thread
+from larkshead.reading.written.around import PART_KINDS, AroundReader
+from larkshead.reading.written.book import WrittenBook
 from larkshead.writing.wording import Wording, one_line
+
+
+def top_lines(wording: Wording, pattern: Pattern) -> list[str]:
+    """The title and the lines under it, the list of what was abbreviated last: asked for when all else is written."""
+    lines = [title_line(wording, pattern.title), *before_lines(wording, pattern), glossary(wording, pattern)]
+    lines = [line for line in lines if line]
+    if not lines and pattern.parts and not pattern.parts[0].steps and not pattern.parts[0].notes:
+        # A heading with nothing under it would be taken for the title.
+        lines.append(wording.fill("title_line", text=wording.quoted("")))
+    return lines
 
 
 def before_lines(wording: Wording, pattern: Pattern) -> list[str]:
     """The lines under the title, one for each thing said before the steps."""
     lines = []
     if pattern.materials:
-        items = [one_line(item) for item in pattern.materials]
-        mark = wording.fill("semicolon")
-        groups = [mark.join(items)] if not any(mark.strip() in item for item in items) else items
-        lines += [wording.fill("materials", text=text) for text in groups if text]
+        lines.append(
+            wording.fill("materials", text=wording.fill("semicolon").join(map(wording.item, pattern.materials)))
+        )
     lines += [thread_line(wording, thread) for thread in pattern.threads]
     if pattern.picot_length:
         lines.append(wording.fill("picot_length", length=wording.length(pattern.picot_length)))
     if pattern.sizes:
-        mark = wording.fill("semicolon")
-        lines.append(wording.fill("sizes", text=mark.join(map(one_line, pattern.sizes))))
-    if pattern.finished_size:
-        lines.append(wording.fill("finished_size", text=one_line(pattern.finished_size)))
+        lines.append(wording.fill("sizes", text=wording.fill("semicolon").join(map(wording.item, pattern.sizes))))
+    if size := one_line(pattern.finished_size):
+        lines.append(wording.fill("finished_size", text=size))
     for habit, value in pattern.habits.items():
-        lines.append(wording.fill("habit", habit=one_line(habit), value=one_line(value)))
+        lines.append(wording.fill("habit", habit=wording.free(habit) or wording.quoted(""), value=wording.rest(value)))
     lines += [allowance_line(wording, allowance) for allowance in pattern.allowances]
     return lines
 
 
 def thread_line(wording: Wording, thread: Thread) -> str:
     """One thread and all that is said of it."""
-    name = thread.name or thread.role
+    name = thread.name if one_line(thread.name) else thread.role
     joined = ""
-    if thread.joined_to:
-        joined = wording.fill("tied_to" if thread.tied else "wound_with", thread=wording.thread(thread.joined_to))
+    if other := wording.thread(thread.joined_to):
+        joined = wording.fill("tied_to" if thread.tied else "wound_with", thread=other)
     return wording.fill(
         "thread_line",
         name=wording.thread(name),
-        role=wording.noun(thread.role) if not name.startswith(thread.role) else "",
-        color=one_line(thread.color),
-        size=one_line(thread.size),
+        role=wording.noun(thread.role) if name.partition(" ")[0] != thread.role else "",
+        color=wording.free(thread.color),
+        size=thread.size if re.fullmatch(r"[\w/. ]+", thread.size) else wording.free(thread.size),
         length=wording.length(thread.length),
         beads="" if thread.beads is None else wording.fill("beads_strung", n=thread.beads),
         joined=joined,
@@ -48,20 +60,32 @@ def thread_line(wording: Wording, thread: Thread) -> str:
 
 def allowance_line(wording: Wording, allowance: Allowance) -> str:
     """A rule silenced, where, and why."""
-    rule, where, because = one_line(allowance.rule), one_line(allowance.where), one_line(allowance.because)
+    rule, where, because = (
+        wording.free(allowance.rule) or wording.quoted(""),
+        wording.free(allowance.where),
+        one_line(allowance.because),
+    )
     return wording.fill("allowance", rule=rule, where=where, because=because)
 
 
-def heading(wording: Wording, part: Part) -> str:
-    """The heading of a part; empty where the pattern has none."""
-    kind = wording.noun(part.kind) if part.kind else ""
-    name = one_line(part.name)
-    if not kind and not name and part.number is None and part.times == 1:
+def title_line(wording: Wording, title: str) -> str:
+    """The title: by itself where it can be taken for nothing else, else called so."""
+    text = one_line(title)
+    if not text or AroundReader(WrittenBook.of(wording.convention, *wording.styles)).is_title(text):
+        return text
+    return wording.fill("title_line", text=text)
+
+
+def heading(wording: Wording, part: Part, first: bool = False) -> str:
+    """The heading of a part; empty where the first part has none and needs none."""
+    name = wording.free(part.name)
+    if first and not part.kind and not name and part.number is None and part.times == 1 and (part.steps or part.notes):
         return ""
-    if not kind and (part.number is not None or not name):
-        kind = wording.noun("part")
+    kind = wording.word(part.kind or "part") if (part.kind or "part") in PART_KINDS else wording.free_word(part.kind)
+    if kind == part.kind and kind != (capital(kind)[:1].lower() + kind[1:]):
+        kind = wording.quoted(kind)
     times = wording.fill("part_times", n=part.times) if part.times != 1 else ""
-    title = wording.fill("part_title", kind=kind, number=part.number, name=name) if kind else name
+    title = wording.fill("part_title", kind=kind, number=part.number, name=name)
     return capital(wording.fill("part_heading", title=title, times=times))
 
 
@@ -69,8 +93,12 @@ def glossary(wording: Wording, pattern: Pattern) -> str:
     """The abbreviations used, and those of the pattern's own that no concept explains; empty for none."""
     entries = dict(wording.used)
     for own in pattern.abbreviations:
-        if own.concept is None and own.form and own.meaning:
-            entries.setdefault(one_line(own.form), one_line(own.meaning))
+        if own.concept is not None:
+            continue
+        meaning = wording.quoted(own.meaning) if "," in own.meaning else wording.item(own.meaning)
+        form = own.form if re.fullmatch(r"[^\s,;\"()\[\]]+", own.form) else wording.quoted(own.form)
+        if entries.setdefault(form, meaning) != meaning:
+            wording.lose("dropped", f"the pattern's own {form}, which here means {entries[form]}: {meaning}")
     if not entries:
         return ""
     said = [wording.fill("glossary_entry", form=form, meaning=meaning) for form, meaning in entries.items()]
@@ -81,7 +109,7 @@ def notes_lines(wording: Wording, pattern: Pattern) -> list[str]:
     """The notes at the end, under their heading."""
     if not pattern.notes:
         return []
-    return [wording.fill("notes_heading"), *(wording.fill("notes_item", text=one_line(n)) for n in pattern.notes)]
+    return [wording.fill("notes_heading"), *(wording.fill("notes_item", text=wording.rest(n)) for n in pattern.notes)]
 
 
 def capital(text: str) -> str:

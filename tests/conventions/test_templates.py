@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from larkshead.writing.templates import compile_template, render
+from larkshead.conventions.templates import compile_template, render
 
 
 def fill(template: str, **slots: str) -> str:

@@ -76,3 +76,24 @@ def _render(segments: tuple[Segment, ...], value: Callable[[Slot], str]) -> tupl
             if complete:
                 said.append(text)
     return "".join(said), full
+
+
+def pattern(
+    segments: tuple[Segment, ...], slot: Callable[[Slot], str], lazy: bool = False, needed: tuple[str, ...] = ()
+) -> str:
+    """A regular expression for the texts a template can give, ``slot`` giving the expression for each slot.
+
+    ``lazy`` tries first without what may be left out, for a text that has to be matched to its end; the slots
+    ``needed`` may not be left out.
+    """
+    said: list[str] = []
+    for segment in segments:
+        if isinstance(segment, str):
+            said.append(re.escape(segment))
+        elif isinstance(segment, Slot):
+            said.append(slot(segment))
+        else:
+            inner = pattern(segment, slot, lazy, needed)
+            there = any(isinstance(one, Slot) and one.name in needed for one in segment)
+            said.append(f"(?:{inner}){'' if there else '??' if lazy else '?'}")
+    return "".join(said)
