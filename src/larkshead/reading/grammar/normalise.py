@@ -6,20 +6,47 @@ Counting aloud becomes the number reached, what is denied (``no picots``) drops 
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.tokens import Token
 
-_DENIABLE = frozenset({*PICOTS, "join", "lock_join", "bead", "space", "bare_thread", "thread", "fold", "cut", "close", "attach", "leave"})
+_DENIABLE = frozenset(
+    {*PICOTS, "join", "lock_join", "bead", "space", "bare_thread", "thread", "fold", "cut", "close", "attach", "leave"}
+)
 _ADJECTIVES = frozenset({"glue", "any", "this", "more", "small", "long", "large", "free"})
-_COUNTED = frozenset({*PICOTS, *ELEMENTS, "double_stitch", "bead", "more", "times", "half_stitch", "first_half", "second_half", "UNIT", "FRACTION", "large", "small", "ends", "ORD"})
+_COUNTED = frozenset(
+    {
+        *PICOTS,
+        *ELEMENTS,
+        "double_stitch",
+        "bead",
+        "more",
+        "times",
+        "half_stitch",
+        "first_half",
+        "second_half",
+        "UNIT",
+        "FRACTION",
+        "large",
+        "small",
+        "ends",
+        "ORD",
+    }
+)
 _COUNTING = frozenset({*PICOTS, "COMMA", "of", "join", "bead", "double_stitch", "lock_join", "COLON"})
 _NAMED = frozenset({*ELEMENTS, *PARTS, "like", "same", "shuttle", "of", "with"})
+# How long an abbreviation with a stop is at most, and what shows that the clause goes on behind it.
+_SHORT = 4
+_GOES_ON = frozenset({"COMMA", "SHUT", "OPEN", "SEMI", "by"})
 _STOPS = frozenset({"STOP", "PARA", "SEMI", "COLON"})
 
 
 def normalise(tokens: list[Token]) -> list[Token]:
     """The tokens with speech habits taken out; linear in their number."""
-    return _corrections(_restated(_denied(_pronouns(_labels(_left_picots(_folds(_another(_counted_aloud(_in(_bullets(_owning(tokens))))))))))))
+    for habit in _HABITS:
+        tokens = habit(tokens)
+    return tokens
 
 
 def _owning(tokens: list[Token]) -> list[Token]:
@@ -28,7 +55,9 @@ def _owning(tokens: list[Token]) -> list[Token]:
     for at, token in enumerate(tokens):
         if token.kind == "has":
             ahead = [t.kind for t in tokens[at + 1 : at + 4]]
-            sums = ahead[:1] == ["NUM"] and (ahead[1:2] == ["COMMA"] or ahead[2:3] in ([], ["STOP"], ["PARA"], ["SEMI"]))
+            sums = ahead[:1] == ["NUM"] and (
+                ahead[1:2] == ["COMMA"] or ahead[2:3] in ([], ["STOP"], ["PARA"], ["SEMI"])
+            )
             if not sums or ahead[1:2] not in (["double_stitch"], ["picot"], ["COMMA"]):
                 out[at] = token._replace(kind="glue")
     return out
@@ -43,7 +72,12 @@ def _counted_aloud(tokens: list[Token]) -> list[Token]:
             end, reached = at + 1, 1
             while end < len(tokens) and (
                 (tokens[end].kind == "NUM" and tokens[end].value == reached + 1)
-                or (tokens[end].kind == "COMMA" and end + 1 < len(tokens) and tokens[end + 1].kind == "NUM" and tokens[end + 1].value == reached + 1)
+                or (
+                    tokens[end].kind == "COMMA"
+                    and end + 1 < len(tokens)
+                    and tokens[end + 1].kind == "NUM"
+                    and tokens[end + 1].value == reached + 1
+                )
             ):
                 if tokens[end].kind == "NUM":
                     reached += 1
@@ -63,11 +97,24 @@ def _dots(tokens: list[Token]) -> list[Token]:
     out: list[Token] = []
     for at, token in enumerate(tokens):
         following = tokens[at + 1] if at + 1 < len(tokens) else None
-        if token.kind == "STOP" and out and following is not None and not token.spaced and len(out[-1].text) <= 4 and out[-1].text.isalpha():
+        if (
+            token.kind == "STOP"
+            and out
+            and following is not None
+            and not token.spaced
+            and len(out[-1].text) <= 4
+            and out[-1].text.isalpha()
+        ):
             abbreviated = out[-1].kind not in ("WORD", "glue", "NUM", "ORD") and out[-1].text.islower()
             if abbreviated and (following.kind in ("COMMA", "SEMI", "OPEN", "SHUT") or following.text[:1].islower()):
                 continue
-        if token.kind == "NUM" and following is not None and following.kind == "NUM" and token.value == following.value and not token.text.isdigit():
+        if (
+            token.kind == "NUM"
+            and following is not None
+            and following.kind == "NUM"
+            and token.value == following.value
+            and not token.text.isdigit()
+        ):
             if at + 2 < len(tokens) and tokens[at + 2].kind == "double_stitch":
                 continue
         out.append(token)
@@ -76,7 +123,11 @@ def _dots(tokens: list[Token]) -> list[Token]:
 
 def _bullets(tokens: list[Token]) -> list[Token]:
     """Dots, dashes and stars that only begin lines are bullets; each line is then a clause of its own."""
-    starts = [i for i, t in enumerate(tokens) if (i == 0 or tokens[i - 1].kind in ("NL", "PARA")) and t.kind in ("DOT", "MARK", "DASH")]
+    starts = [
+        i
+        for i, t in enumerate(tokens)
+        if (i == 0 or tokens[i - 1].kind in ("NL", "PARA")) and t.kind in ("DOT", "MARK", "DASH")
+    ]
     kinds = {tokens[i].kind for i in starts}
     if len(starts) < 2 or len(kinds) != 1:
         return tokens
@@ -140,10 +191,17 @@ def _labels(tokens: list[Token]) -> list[Token]:
     """``Ring B``, ``as A``: a single capital behind a name of an element or a word of likeness is a label."""
     out: list[Token] = []
     for at, token in enumerate(tokens):
-        if len(token.text) == 1 and token.text.isupper() and token.kind not in ("NUM", "label") and at and (
-            tokens[at - 1].kind in _NAMED
-            or (out[-1].kind in ("glue", "COMMA") and at > 1 and out[-2].kind == "label" and token.text not in "IR")
-        ) and not (tokens[at - 1].kind in ELEMENTS and token.text == "I" and False):
+        if (
+            len(token.text) == 1
+            and token.text.isupper()
+            and token.kind not in ("NUM", "label")
+            and at
+            and (
+                tokens[at - 1].kind in _NAMED
+                or (out[-1].kind in ("glue", "COMMA") and at > 1 and out[-2].kind == "label" and token.text not in "IR")
+            )
+            and not (tokens[at - 1].kind in ELEMENTS and token.text == "I" and False)
+        ):
             token = token._replace(kind="label")
         out.append(token)
     return out
@@ -159,7 +217,9 @@ def _pronouns(tokens: list[Token]) -> list[Token]:
             counts = after in _COUNTED or (after in ("COMMA", "STOP", "SEMI") and before in _COUNTING)
             if (before in ELEMENTS and after != "WORD") or before in PARTS or before in ("shuttle", "label"):
                 counts = True
-            if not counts or (before in ("each", "ORD", "large", "small", "previous", "next", "any") and after not in _COUNTED):
+            if not counts or (
+                before in ("each", "ORD", "large", "small", "previous", "next", "any") and after not in _COUNTED
+            ):
                 out.append(token._replace(kind="pronoun"))
                 continue
         out.append(token)
@@ -201,9 +261,15 @@ def _another(tokens: list[Token]) -> list[Token]:
             and out[-1].text.lower() in ("a", "an", "and a", "one")
         ):
             continue
-        if token.kind == "more" and following is not None and out and out[-1].kind == "NUM" and following.kind in (
-            "double_stitch", "COMMA", "STOP", "glue", "bead"
-        ) and not (following.kind == "glue" and at + 2 < len(tokens) and tokens[at + 2].kind in ELEMENTS) and _in_work(out):
+        if (
+            token.kind == "more"
+            and following is not None
+            and out
+            and out[-1].kind == "NUM"
+            and following.kind in ("double_stitch", "COMMA", "STOP", "glue", "bead")
+            and not (following.kind == "glue" and at + 2 < len(tokens) and tokens[at + 2].kind in ELEMENTS)
+            and _in_work(out)
+        ):
             continue
         out.append(token)
     return out
@@ -243,12 +309,21 @@ def _restated(tokens: list[Token]) -> list[Token]:
 
 def _restart(tokens: list[Token], at: int) -> int | None:
     """Where, behind words of correction, the whole count is told anew: ``it's four picot three picot ...``."""
-    if at + 3 < len(tokens) and [tokens[at + 1].kind, tokens[at + 3].kind] == ["NUM", "NUM"] and tokens[at + 2].kind in PICOTS:
+    if (
+        at + 3 < len(tokens)
+        and [tokens[at + 1].kind, tokens[at + 3].kind] == ["NUM", "NUM"]
+        and tokens[at + 2].kind in PICOTS
+    ):
         return at + 1
     for i in range(at + 1, min(at + 10, len(tokens) - 3)):
         if tokens[i].kind in _STOPS:
             return None
-        if tokens[i].kind in ("this", "glue") and tokens[i + 1].kind == "NUM" and tokens[i + 2].kind in PICOTS and tokens[i + 3].kind == "NUM":
+        if (
+            tokens[i].kind in ("this", "glue")
+            and tokens[i + 1].kind == "NUM"
+            and tokens[i + 2].kind in PICOTS
+            and tokens[i + 3].kind == "NUM"
+        ):
             return i + 1
     return None
 
@@ -268,7 +343,11 @@ def _corrections(tokens: list[Token]) -> list[Token]:
             at += 1
             continue
         end = at
-        while end < len(tokens) and tokens[end].kind in ("correction", "COMMA", "glue", "WORD", "this", "restating", "only") and end - at < 9:
+        while (
+            end < len(tokens)
+            and tokens[end].kind in ("correction", "COMMA", "glue", "WORD", "this", "restating", "only")
+            and end - at < 9
+        ):
             end += 1
         if end >= len(tokens):
             out.append(token._replace(kind="glue"))
@@ -277,7 +356,12 @@ def _corrections(tokens: list[Token]) -> list[Token]:
         restart = _restart(tokens, at)
         if restart is not None:
             back = len(out)
-            while back > 0 and len(out) - back < 14 and out[back - 1].kind not in _STOPS and out[back - 1].kind not in (*ELEMENTS, "pronoun", "of", "COLON"):
+            while (
+                back > 0
+                and len(out) - back < 14
+                and out[back - 1].kind not in _STOPS
+                and out[back - 1].kind not in (*ELEMENTS, "pronoun", "of", "COLON")
+            ):
                 back -= 1
             del out[back:]
             at = restart
@@ -286,10 +370,32 @@ def _corrections(tokens: list[Token]) -> list[Token]:
         back = len(out) - 1
         while back >= 0 and len(out) - back < 9 and out[back].kind not in _STOPS and out[back].kind != after.kind:
             back -= 1
-        if back < 0 or out[back].kind != after.kind or after.kind not in ("NUM", "ORD", "reverse_work", *PICOTS, *ELEMENTS):
+        if (
+            back < 0
+            or out[back].kind != after.kind
+            or after.kind not in ("NUM", "ORD", "reverse_work", *PICOTS, *ELEMENTS)
+        ):
             out.append(token._replace(kind="glue"))
             at += 1
             continue
         del out[back:]
         at = end
     return out
+
+
+# In the order in which they build on each other.
+_HABITS: tuple[Callable[[list[Token]], list[Token]], ...] = (
+    _owning,
+    _dots,
+    _bullets,
+    _in,
+    _counted_aloud,
+    _another,
+    _folds,
+    _left_picots,
+    _labels,
+    _pronouns,
+    _denied,
+    _restated,
+    _corrections,
+)

@@ -22,7 +22,27 @@ from larkshead.reading.source import Source, Span
 
 _HEADS = frozenset({"list_head", "materials_head"})
 # What a sentence about materials does not speak of.
-_WORKED = frozenset({*PICOTS, *JOINS, "double_stitch", "reverse_work", "no_turn", "close", "slide", "each", "half_stitch", "first_half", "second_half", "leave", "bare_thread", "cut", "attach", "repeat", "like"})
+_WORKED = frozenset(
+    {
+        *PICOTS,
+        *JOINS,
+        "double_stitch",
+        "reverse_work",
+        "no_turn",
+        "close",
+        "slide",
+        "each",
+        "half_stitch",
+        "first_half",
+        "second_half",
+        "leave",
+        "bare_thread",
+        "cut",
+        "attach",
+        "repeat",
+        "like",
+    }
+)
 
 
 _COUNTED = frozenset({*PICOTS, "double_stitch", "half_stitch", "first_half", "second_half"})
@@ -56,7 +76,8 @@ def _keep_sentences(front: Front, tokens: list[Token], source: Source) -> None:
     for span, inside in stretches:
         kinds = {t.kind for t in inside}
         worked = bool(kinds & _WORKED or _names_element(inside)) and not _tells_size(inside)
-        if span.end <= begun or kinds & _HEADS or not worked:
+        told = any(a.kind == "NUM" and b.kind in _COUNTED for a, b in pairwise(inside))
+        if span.end <= begun or (kinds & _HEADS and not told) or not worked:
             apart.append(span)
     if not any(_counts(one, two) for one, two in pairwise(tokens) if two.start < head):
         apart += _described(front, tokens, head, source)
