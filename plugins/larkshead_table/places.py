@@ -104,14 +104,14 @@ class Places:
         found = self.called.get((ref.label or "").lower(), ())
         return next((e for e in reversed(found) if not ref.kind or e.kind.endswith(ref.kind)), None)
 
-    def settle(self, place: Place, at: int) -> None:
-        """Name the element of the row that a place in row ``at`` speaks of."""
+    def settle(self, place: Place, at: int, on_pass: bool = False) -> None:
+        """Name the element of the row that a place in row ``at`` speaks of; ``on_pass`` when told of one pass only."""
         part, ref = place.part, place.element
         if part is not None and part.kind in _ROWS and part.kind not in self.parts:
             row = self._row(part, at)
             if row is not None:
                 place.part = None
-                self._point(place, row, ref.kind if ref is not None else "", at)
+                self._point(place, row, ref.kind if ref is not None else "", at, on_pass)
             return
         if ref is None or ref.label is None:
             return
@@ -122,9 +122,10 @@ class Places:
         row = self._row(PartRef("row", ref.which, ref.label), at)
         if row is None or not self.plans[row].elements:
             return
-        if ref.kind and (self.plans[row].elements[-1].kind != ref.kind or row >= at):
+        element = self.plans[row].elements[-1]
+        if ref.kind and (element.kind != ref.kind or row >= at or self.numbers[id(element)] == ref.which):
             return
-        self._point(place, row, ref.kind, at)
+        self._point(place, row, ref.kind, at, on_pass)
 
     def _row(self, part: PartRef, at: int) -> int | None:
         if part.which in ("previous", "last"):
@@ -135,14 +136,16 @@ class Places:
         label = str(part.which) if part.which is not None else (part.label or "").lower()
         return last_up_to(self.labels.get(label), at)
 
-    def _point(self, place: Place, row: int, kind: str, at: int) -> None:
+    def _point(self, place: Place, row: int, kind: str, at: int, on_pass: bool) -> None:
         element = next((e for e in reversed(self.plans[row].elements) if not kind or e.kind == kind), None)
         if element is None:
             return
         there = sums(element.pieces)
         if element.label is not None:
             place.element = ElementRef(element.kind, None, element.label, element.size)
-        elif self._counted(row, at) and there["picots"] + there["joins"]:
+        elif (self._counted(row, at) or (on_pass and self.numbers[id(element)] == 1)) and (
+            there["picots"] + there["joins"]
+        ):
             place.element = ElementRef(element.kind, self.numbers[id(element)])
         else:
             element.label = next((label for label in self.plans[row].labels if label), None) or str(row + 1)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from larkshead.model import Place, StatedTotal
 from larkshead.reading import Span
-from larkshead.reading.grammar.said import Said, SaidElement, SaidHeading
+from larkshead.reading.grammar.said import Said, SaidChange, SaidElement, SaidHeading
 from larkshead.records import dataclass, field
 
 
@@ -90,7 +90,7 @@ class Plan:
     count: int = 1
     follows: bool = False
     instead: tuple[str, str | int] | None = None
-    loose: list[Said] = field(default_factory=list)
+    loose: list[SaidChange] = field(default_factory=list)
     told: list[tuple[Target, Place]] = field(default_factory=list)
     outside: bool = False
 

@@ -26,6 +26,7 @@ from larkshead_table.places import Places
 from larkshead_table.repeats import label_key
 from larkshead_table.rowreader import RowReader
 from larkshead_table.sayings import Listener
+from larkshead_table.sizes import tell_sizes
 from larkshead_table.soundness import empty_table, mend_row, missing_columns, no_counts
 from larkshead_table.spans import Repeats
 from larkshead_table.telling import Telling
@@ -64,6 +65,7 @@ class TableReading:
         for grid, _, rows in tables:
             if grid.aligned:
                 self._lay_wrapped(rows, tokens)
+            tell_sizes((tokens[id(row)] for row in rows), self.notices)
         labels: set[str] = set()
         names: set[str] = set()
         columns: list[list[Column]] = []

@@ -121,12 +121,12 @@ class AgainReader:
         """The rows named: ``rows 3-4``, ``2 and 3``, ``a-e``, ``r1 to c2``, ``row 4``."""
         c = self.c
         back = c.at
-        if c.kind() in ("last", "this") and c.kind(1) == "NUM" and not self._is_count(1):
+        so_many = c.kind() in ("last", "this") and c.kind(1) == "NUM" and not self._is_count(1)
+        if so_many and (self._is_row_word(2) or c.kind() == "this"):
             # "the last two rows", "these two"
-            if self._is_row_word(2) or c.kind() == "this":
-                self.again.last_rows = int(c.peek(1).value)
-                c.at += 3 if self._is_row_word(2) else 2
-                return True
+            self.again.last_rows = int(c.peek(1).value)
+            c.at += 3 if self._is_row_word(2) else 2
+            return True
         if self._is_row_word(0) and c.at > 0 and c.tokens[c.at - 1].kind in ("previous", "after"):
             # "before row 5" says where, and not what.
             c.next()
@@ -171,7 +171,7 @@ class AgainReader:
     def _is_row_word(self, ahead: int) -> bool:
         """A word for a row: one of the convention's, or what heads the column of labels in tables."""
         token = self.c.peek(ahead)
-        return token.kind in PARTS or token.text.isalpha() and "label" in self.columns.get(token.text.lower(), ())
+        return token.kind in PARTS or (token.text.isalpha() and "label" in self.columns.get(token.text.lower(), ()))
 
     def _is_count(self, ahead: int = 0) -> bool:
         """A number here says how often."""

@@ -28,6 +28,10 @@ class JoinCells(RowState):
         said = meanings(cell.text(self.reader.source), self.convention)
         if "none" in said or "unsaid" in said:
             return
+        tokens, changes = self.reader.listener.apart(tokens)
+        self.plan.loose += changes
+        if not tokens:
+            return
         targets = read_targets(tokens, self.reader.listener.names, self.convention)
         heard_words = any(t.kind in ("ORD", "last") for t in tokens) and any(
             t.kind in ("join", "is", "instead") for t in tokens

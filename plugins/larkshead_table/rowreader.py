@@ -98,6 +98,6 @@ class RowReading(WholeRows, ElementCells, JoinCells, ActionCells):
                 element.label, element.first = None, None
         for told in elements:
             self.keep(told)
-            if told.element is not None and not told.element.pieces and told.element.alike is None:
-                self._no_work(told)
+            if told.element is not None:
+                self.check_work(told.element)
         self.point_joins()

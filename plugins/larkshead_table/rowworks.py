@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from copy import deepcopy
 
-from larkshead.model import (
+from larkshead.model import SideChange, (
     BareThread,
     MockPicot,
     StatedTotal,
@@ -194,7 +194,12 @@ class WorkCells(RowState):
                 count = there[what]
             unit.totals.append((StatedTotal({what: count}, "element", words=self.reader.source.quote(span)), span))
 
-    def _no_work(self, unit: Unit) -> None:
-        element = unit.element
-        assert element is not None
-        self.notices.append(Notice("unclear-count", "warning", f"this {element.kind} has no counts", element.span))
+    def check_work(self, element: SaidElement) -> None:
+        """Notices of an element without counts, and of a split element with one side."""
+        if not element.pieces and element.alike is None:
+            self._unclear(element, f"this {element.kind} has no counts")
+        elif element.kind.startswith("split") and not any(isinstance(item, SideChange) for item, _ in element.pieces):
+            self._unclear(element, f"this {element.kind} is told with one side only")
+
+    def _unclear(self, element: SaidElement, message: str) -> None:
+        self.notices.append(Notice("unclear-count", "warning", message, element.span))

@@ -77,13 +77,37 @@ class Listener:
     def _change(self, tokens: list[Token], heard: Sayings) -> bool:
         """A join or picot told for some passes or elements only."""
         kinds = {token.kind for token in tokens}
-        if not kinds & _JOINS or not kinds & _PASSES:
+        if not kinds & _PASSES:
             return False
-        change = self._picot_instead(tokens) or self._by_pass(tokens)
-        if change is None:
-            return False
-        heard.changes.append(SaidChange(change, span_of(tokens)))
-        return True
+        if not kinds & _JOINS:
+            change = self.picot_on_pass(tokens)
+            found = [change] if change is not None else []
+        else:
+            instead = self._picot_instead(tokens)
+            found = [instead] if instead is not None else self._by_pass(tokens)
+        heard.changes += [SaidChange(change, span_of(tokens)) for change in found]
+        return bool(found)
+
+    def picot_on_pass(self, tokens: list[Token]) -> Change | None:
+        """``a p the first time``, ``first R: p instead``: beside a join, a picot in its place on one pass."""
+        kinds = [token.kind for token in tokens]
+        which = self._which(tokens)
+        cued = "instead" in kinds or "times" in kinds
+        if which is None or not cued or not set(kinds) & set(PICOTS) or set(kinds) & {"of", "to", "NUM", *_JOINS}:
+            return None
+        return _picot_on(which, tokens)
+
+    def apart(self, tokens: list[Token]) -> tuple[list[Token], list[SaidChange]]:
+        """What a cell of places says of some passes, taken out of it."""
+        out: list[Token] = []
+        changes: list[SaidChange] = []
+        for segment in clauses(tokens, ("COMMA", "SEMI", "STOP"), brackets=True):
+            change = self.picot_on_pass([token for token in segment if token.kind not in ("OPEN", "SHUT", "COMMA")])
+            if change is None:
+                out += segment
+            else:
+                changes.append(SaidChange(change, span_of(segment)))
+        return out, changes
 
     def _picot_instead(self, tokens: list[Token]) -> Change | None:
         """``the first big ring has a p where the + is``: a picot instead of the join."""
@@ -99,31 +123,34 @@ class Listener:
         which = self._which(tokens[: picots[0]])
         if which is None or "to" in between:
             return None
-        return Change(
-            "first", "join", "picot", elements="number", passes=which, element_kind=_kind(tokens), span=span_of(tokens)
-        )
+        return _picot_on(which, tokens)
 
-    def _by_pass(self, tokens: list[Token]) -> Change | None:
+    def _by_pass(self, tokens: list[Token]) -> list[Change]:
         """``last time join to first p of R1``, ``on the last pass the last p joins to the first ring``."""
         join = next((i for i, token in enumerate(tokens) if token.kind in _JOINS), None)
         if join is None:
-            return None
-        which = self._which(tokens[:join])
+            return []
+        to = next((i for i in range(join, len(tokens)) if tokens[i].kind == "to"), len(tokens))
+        which = self._which(tokens[:join]) or self._which(tokens[join:to])
         if which is None:
-            return None
-        c = Cursor(tokens)
-        found = read_changes(c, len(tokens), _kind(tokens[:join]))
+            return []
+        found = read_changes(Cursor(tokens), len(tokens), _kind(tokens[:join]))
+        if len(found) == 2 and not found[0].places and found[1].places:
+            # "The last ring joins to the first: its last p to the first p of ring 1."
+            found[1].passes, found[1].elements = found[0].passes, found[0].elements
+            found[1].element_kind = found[0].element_kind
+            found = found[1:]
         if len(found) != 1:
-            return None
-        change = found[0]
-        targets = read_targets(tokens[join + 1 :], self.names, self.convention)
-        if targets:
-            change.places = [targets[0].place]
+            return []
+        (change,) = found
+        if not any(not place.unsaid for place in change.places):
+            targets = read_targets(tokens[join + 1 :], self.names, self.convention)
+            change.places = [target.place for target in targets[:1]]
         if change.passes == "":
             change.passes = which
         if tokens[join].kind == "lock_join":
             change.into = "lock"
-        return change
+        return found
 
     def _which(self, tokens: list[Token]) -> str | int | None:
         """The pass or element spoken of: first, last, a number; None where no one is named."""
@@ -143,7 +170,11 @@ class Listener:
         if not tokens:
             return
         if joins:
+            tokens, changes = self.apart(tokens)
+            heard.changes += changes
             tokens = self._places(tokens, heard)
+        if not tokens:
+            return
         lines = Lines(tokens)
         for said in lines.run():
             heard.said.extend(self._settled(said))
@@ -182,17 +213,28 @@ class Listener:
         return [said]
 
 
-def clauses(tokens: list[Token], ends: Collection[str] = _CLAUSE_ENDS) -> list[list[Token]]:
-    """The tokens parted behind each end of a clause; the ends stay with what they end."""
+def clauses(tokens: list[Token], ends: Collection[str] = _CLAUSE_ENDS, brackets: bool = False) -> list[list[Token]]:
+    """The tokens parted behind each end of a clause; the ends stay with what they end. With ``brackets`` what stands in
+    brackets is a clause of its own."""
     out: list[list[Token]] = [[]]
     depth = 0
     for at, token in enumerate(tokens):
         depth += (token.kind == "OPEN") - (token.kind == "SHUT")
+        if brackets and token.kind == "OPEN":
+            out.append([])
         out[-1].append(token)
+        if brackets and token.kind == "SHUT":
+            out.append([])
         abbreviation = token.kind == "STOP" and at + 1 < len(tokens) and tokens[at + 1].text[0].islower()
-        if token.kind in ends and not abbreviation and depth <= 0:
+        if token.kind in ends and not abbreviation and (depth <= 0 or brackets):
             out.append([])
     return [clause for clause in out if clause]
+
+
+def _picot_on(which: str | int, tokens: list[Token]) -> Change:
+    """A picot in the place of the first join on one pass."""
+    span = span_of(tokens)
+    return Change("first", "join", "picot", elements="number", passes=which, element_kind=_kind(tokens), span=span)
 
 
 def _kind(tokens: list[Token]) -> str:

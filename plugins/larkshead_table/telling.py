@@ -44,6 +44,7 @@ class Telling:
         self.notices = notices
         self.origins = origins
         self.said: list[Said] = []
+        self.loose: list[SaidChange] = []
         self.instead: dict[int, list[tuple[int, Plan]]] = {}
 
     def tell(self) -> list[Said]:
@@ -60,6 +61,7 @@ class Telling:
         self._gather_instead()
         for at, plan in enumerate(self.plans):
             if plan.heading is not None:
+                self._tell_changes()
                 self.said.append(plan.heading)
             for stretch in sorted(opens.get(at, ()), key=lambda s: -s.last):
                 self._open(stretch)
@@ -72,7 +74,14 @@ class Telling:
                 for row in range(stretch.first, stretch.last + 1):
                     self._row(row, deepcopy(self.plans[row]))
                 self._shut(stretch)
+        self._tell_changes()
         return self.said
+
+    def _tell_changes(self) -> None:
+        """Changes on some passes, behind the rows of their part; picots in place of joins before joins told besides."""
+        picots = [told for told in self.loose if told.change.into == "picot"]
+        self.said += [*picots, *(told for told in self.loose if told.change.into != "picot")]
+        self.loose = []
 
     # --- repeats -----------------------------------------------------------------------------------------------
 
@@ -96,7 +105,7 @@ class Telling:
                 self.said.append(said)
         for change in plan.loose:
             self._resolve(change, at)
-            self.said.append(change)
+        self.loose += plan.loose
 
     def _element(self, at: int, element: SaidElement) -> None:
         for item, _ in element.pieces:
@@ -165,7 +174,8 @@ class Telling:
                 self.places.settle(place, at)
                 self.places.check(place, said.span)
         elif isinstance(said, SaidChange):
-            self._all(said.change.places, at)
+            for place in said.change.places:
+                self.places.settle(place, at, on_pass=True)
         elif isinstance(said, SaidElement):
             for item, _ in said.pieces:
                 if isinstance(item, Join):

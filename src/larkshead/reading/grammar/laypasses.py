@@ -42,17 +42,20 @@ class LayPasses(LaySteps):
             if isinstance(step, Repeat):
                 if self._first_is_picot(step.steps, change):
                     return True
-            elif (
-                isinstance(step, Element)
-                and any(isinstance(i, Join) for i in step.work)
-                and (not change.element_kind or step.kind == change.element_kind)
+                continue
+            plain = step.step if isinstance(step, ByPass) else step
+            if (
+                isinstance(plain, Element)
+                and any(isinstance(i, Join) for i in plain.work)
+                and (not change.element_kind or plain.kind == change.element_kind)
             ):
-                spot = next(i for i, item in enumerate(step.work) if isinstance(item, Join))
-                first = copy(step)
-                first.work = [*step.work[:spot], Picot(), *step.work[spot + 1 :]]
-                self.origins.record(first, self.origins.of(step) or change.span)
+                spot = next(i for i, item in enumerate(plain.work) if isinstance(item, Join))
+                first = copy(plain)
+                first.work = [*plain.work[:spot], Picot(), *plain.work[spot + 1 :]]
+                self.origins.record(first, self.origins.of(plain) or change.span)
                 repeated = steps is not self.part.steps
-                steps[at] = self._by_pass(step, {"first": [first]}) if repeated else first
+                others = step.passes if isinstance(step, ByPass) else {}
+                steps[at] = self._by_pass(plain, {"first": [first], **others}) if repeated else first
                 return True
         return False
 
