@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from copy import deepcopy
 
-from larkshead.model import SideChange, (
+from larkshead.model import (
     BareThread,
     MockPicot,
+    SideChange,
     StatedTotal,
 )
 from larkshead.reading import Notice, Span

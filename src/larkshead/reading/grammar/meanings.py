@@ -106,6 +106,11 @@ def interpret(tokens: list[Token], form: str) -> tuple[str, Any] | None:
         varying = _varying(tokens, other, join)
         if varying is not None:
             return "ITEM", varying
+    if other is not None and join is None and "+" in form:
+        # "(+) is a picot the first time": a join by its sign, and a picot on the pass told.
+        which = _pass(tokens)
+        if which is not None and which[0] != "" and not which[1]:
+            return "ITEM", Meaning(items=(Join(),), passes={which[0]: (Picot(PICOTS[kinds[other]]),)})  # type: ignore[arg-type]
     if not form[0].isalnum() and {"switch", "shuttle"} & set(kinds):
         # A mark in the counts for the other shuttle: the other side of a split element.
         return "second_side", form
