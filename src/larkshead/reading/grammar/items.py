@@ -67,13 +67,16 @@ def _pass_filler(c: Cursor, syntax: WorkSyntax, begun: bool) -> bool:
     passed = 0
     while True:
         kind = c.kind()
-        if kind in ITEM_STARTS or (syntax.split and kind in ("SLASH", "CARET", "second_side", "shuttle")):
+        if kind in ITEM_STARTS or (begun and kind == "attach" and c.kind(1) == "to" and not syntax.lines) or (syntax.split and kind in ("SLASH", "CARET", "second_side", "shuttle")):
             return True
         if kind == "COMMA" and begun:
             c.next()
         elif kind == "NL" and not syntax.lines:
             c.next()
         elif kind in FILLER and passed < 6:
+            c.next()
+            passed += 1
+        elif syntax.split and begun and kind in ("with", "ORD", "to") and passed < 6:
             c.next()
             passed += 1
         elif kind == "SEMI" and begun and not syntax.lines and c.kind(1) in ("join", "picot"):
@@ -95,8 +98,8 @@ def _item(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
         return True
     if kind in ("DASH", "DOT", "PLUSMINUS", "PLUS"):
         return _mark(c, syntax, pieces)
-    if kind in JOINS:
-        return _join(c, JOINS[kind], pieces)
+    if kind in JOINS or (kind == "attach" and pieces):
+        return _join(c, JOINS.get(kind, "picot"), pieces)
     if kind == "bead":
         c.next()
         pieces.append((Beads(1), c.span(start)))
@@ -121,7 +124,7 @@ def _number(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
         return True
     if kind == "times":
         return _times(c, syntax, count, start, pieces)
-    if kind in PICOTS and _plural_picots(c, count):
+    if kind in PICOTS and _plural_picots(c, count, syntax.lines):
         return _spread(c, kind, count, start, pieces)
     if kind == "bead" and count > 1:
         c.next()
@@ -139,13 +142,15 @@ def _number(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
     return True
 
 
-def _plural_picots(c: Cursor, count: int) -> bool:
+def _plural_picots(c: Cursor, count: int, lines: bool) -> bool:
     """After a number: so many picots (``3 picots``, ``5 p sep by``) and not stitches followed by a picot (``5 p 5``)."""
     token = c.peek()
     if token.kind not in PICOTS:
         return False
     if not token.spaced:
         return False
+    if count == 1 and not lines and c.kind(1) != "NUM":
+        return True
     if len(token.text) > 2 and (token.text.lower().rstrip("'").endswith("s") or count == 1):
         return True
     ahead = Cursor(c.tokens, c.at + 1, c.limit)

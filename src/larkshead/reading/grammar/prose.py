@@ -15,6 +15,7 @@ from larkshead.model import (
     Length,
     LockJoin,
     Picot,
+    SideChange,
     StatedTotal,
     Step,
     Stitches,
@@ -88,6 +89,10 @@ class ProseStatements(Counts, Statements):
             self.said.append(SaidNote(c.peek().text, c.span(c.at, c.at + 1), vague=True))
             c.next()
             return True
+        if kind in ("step", "row", "round") and c.kind(1) == "NUM" and c.at and c.find({"times", "twice"}, CLAUSE_ENDS | set(ELEMENTS), 9) is not None:
+            # "work steps 2 and 3 four more times"
+            c.at -= 1
+            return self.repeat()
         if kind == "each" and self.each_of_them():
             return True
         if self.follow() or self.beads() or self.units() or self.with_gap():
@@ -127,6 +132,8 @@ class ProseStatements(Counts, Statements):
         for item, _ in element.pieces if self.join_beads else ():
             if isinstance(item, Join) and item.kind == "picot":
                 item.beads = item.beads or self.join_beads
+        if element.kind.startswith("split"):
+            _one_side_change(element)
         if self.waiting:
             element.pieces[:0] = self.waiting
             self.waiting = []
@@ -310,9 +317,10 @@ class ProseStatements(Counts, Statements):
     def _stated(self, element: SaidElement) -> None:
         """``of 20 double stitches in all: 4 ...``: the sum told before the work."""
         c = self.c
-        if c.kind() != "NUM" or c.kind(1) != "double_stitch":
+        if c.kind() != "NUM":
             return
-        ahead = 3 if c.kind(2) == "in_all" else 2
+        ahead = 2 if c.kind(1) == "double_stitch" else 1
+        ahead += c.kind(ahead) == "in_all"
         if c.kind(ahead) != "COLON" or c.kind(ahead + 1) not in ("NUM", *PICOTS):
             return
         number = c.peek()
@@ -1030,6 +1038,15 @@ def _drop_restated(element: SaidElement) -> None:
                 del element.pieces[i:]
                 return
             total += item.count
+
+
+def _one_side_change(element: SaidElement) -> None:
+    """The threads named beside the counts change sides once: where stitches stand on either hand."""
+    changes = [i for i, (item, _) in enumerate(element.pieces) if isinstance(item, SideChange)]
+    if len(changes) < 2 and not (changes and changes[-1] == len(element.pieces) - 1):
+        return
+    between = next((i for i in changes if any(isinstance(x, Stitches) for x, _ in element.pieces[i + 1 :])), None)
+    element.pieces[:] = [piece for i, piece in enumerate(element.pieces) if i == between or not isinstance(piece[0], SideChange)]
 
 
 def _unit_names(tokens: list[Token]) -> set[str]:

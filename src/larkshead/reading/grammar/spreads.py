@@ -175,6 +175,8 @@ def _only_loose(kinds: list[str], until: int) -> bool:
         if kind == "NUM" and (i + 1 < len(kinds) and kinds[i + 1] in ("evenly", "WORD", "glue", "separated", *PICOTS)):
             continue
         return False
+    if "evenly" in kinds[until + 1 : until + 2]:
+        return True
     if not {"with", "separated", "evenly", "by"} & set(kinds[:until]):
         return False
     return bool({"separated", "evenly"} & set(kinds[:until])) or any(
