@@ -570,6 +570,8 @@ class ProseStatements(Counts, Statements):
         start = c.at
         if c.kind() not in ("NUM", "join", *PICOTS) or (c.kind() in PICOTS and (not self.fresh or c.kind(1) != "COMMA")):
             return False
+        if start and c.tokens[start - 1].kind in (*PARTS, "step", "shuttle"):
+            return False
         probe = Cursor(c.tokens, c.at, c.limit)
         pieces = read_work(probe, self.syntax)
         between = [t.kind for t in c.tokens[start : probe.at]]
