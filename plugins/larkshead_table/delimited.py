@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Callable
 
 from larkshead.reading import Notice, Span
 from larkshead_table.grid import MOST_COLUMNS, Row, cell_at
 
 # A quoted cell that runs on longer than this was never closed.
 _LONGEST_CELL = 20_000
+# Heads stand so far down at most.
+_FAR = 80
 _QUOTED = re.compile(r'"(?:[^"]++|"")*+')
 
 
@@ -89,9 +92,12 @@ def _unquoted(text: str, start: int, end: int) -> tuple[int, int]:
     return start, end
 
 
-def choose_mark(text: str, lines: list[Span]) -> tuple[str, int]:
-    """The mark that parts the cells of most lines alike and how many lines it parts so; ``("", 0)`` where none does."""
-    best, most = "", 0
+def choose_mark(text: str, lines: list[Span], heads: Callable[[list[str]], bool]) -> tuple[str, int]:
+    """The mark that parts the cells of most lines alike and how many lines it parts so; ``("", 0)`` where none does.
+
+    A mark that parts a line into ``heads`` goes before others, then one that makes more cells.
+    """
+    best: tuple[bool, int, str, int] = (False, 0, "", 0)
     filled = [text[s.start : s.end] for s in lines if s.end > s.start]
     for mark in ("\t", ";", ","):
         counts = Counter(_count(line, mark) for line in filled)
@@ -100,13 +106,15 @@ def choose_mark(text: str, lines: list[Span]) -> tuple[str, int]:
             del counts[number]
         if not counts:
             continue
-        alike = max(counts.values())
-        rows = alike if mark != "\t" else sum(counts.values())
-        if rows >= 2 and rows > most:
-            best, most = mark, rows
-            if mark == "\t" or rows * 2 >= len(filled):
-                break
-    return best, most
+        cells = max(counts, key=lambda n: (counts[n], n))
+        rows = sum(counts.values()) if mark == "\t" else counts[cells]
+        if rows < 2:
+            continue
+        if mark == "\t":
+            return mark, rows
+        headed = any(mark in line and heads([c.strip(' "') for c in line.split(mark)]) for line in filled[:_FAR])
+        best = max(best, (headed, rows * cells, mark, rows))
+    return best[2], best[3]
 
 
 def _count(line: str, mark: str) -> int:

@@ -29,7 +29,7 @@ def take_apart(source: Source, convention: Convention) -> Sheet:
     if tables:
         _between(sheet, text, lines, tables)
         return sheet
-    mark, alike = choose_mark(text, lines)
+    mark, alike = choose_mark(text, lines, lambda cells: is_head(cells, convention))
     mark = mark or _mark_of_head(text, lines, convention)
     spaced = sum(1 for line in lines if is_spaced(text, line))
     if mark and (mark == "\t" or alike >= spaced):

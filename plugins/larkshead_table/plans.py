@@ -96,7 +96,10 @@ class Plan:
 
     @property
     def works(self) -> bool:
-        """Whether anything is worked in the row."""
+        """Whether anything is worked in the row, besides what is told of another row's passes."""
+        return self.instead is None and self._works()
+
+    def _works(self) -> bool:
         return any(unit.element is not None or unit.locks or unit.after for unit in self.units) or bool(self.before)
 
     @property

@@ -10,7 +10,7 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
-from larkshead.reading.grammar.said import SaidElement, SaidStep
+from larkshead.reading.grammar.said import SaidElement, SaidNote, SaidStep
 from larkshead.reading.grammar.tokens import Token
 from larkshead_table.columns import Column
 from larkshead_table.grid import Cell
@@ -115,6 +115,10 @@ class ActionCells(RowState):
     def say(self, tokens: list[Token], column: Column, cell: Cell) -> None:
         """A cell of words: whatever it says goes to its place in the row."""
         if self.copied_row(tokens):
+            return
+        if len(tokens) > 2 and tokens[1].kind == "COLON" and "note" in meanings(tokens[0].text, self.convention):
+            span = span_of(tokens[2:])
+            self.act(SaidNote(self.reader.source.quote(span).strip(), span))
             return
         unit = self.plan.unit()
         if unit.element is not None and not unit.element.pieces and tokens[0].kind in ("NUM", "OPEN"):

@@ -22,7 +22,7 @@ class LabelCells(RowState):
         plan = self.plan
         text = cell.text(self.reader.source)
         kinds = [token.kind for token in tokens]
-        if len(kinds) >= 3 and kinds[1] in ("DASH", "to", "glue") and label_key(tokens[0].text) and len(kinds) <= 4:
+        if len(kinds) == 3 and kinds[1] in ("DASH", "to", "glue") and label_key(tokens[0].text):
             plan.first, plan.last = row_label(tokens[0]), row_label(tokens[-1])
             plan.labels.append(label_key(text))
             return

@@ -7,10 +7,9 @@ from copy import deepcopy
 from larkshead.model import (
     StatedTotal,
 )
-from larkshead.reading.grammar.items import WorkSyntax
+from larkshead.reading.grammar.lines import Lines
 from larkshead.reading.grammar.places import PARTS
 from larkshead.reading.grammar.said import SaidHeading, SaidNote, SaidTotal
-from larkshead.reading.grammar.statements import Statements
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.grammar.totals import COUNTED
 from larkshead_table.joins import span_of
@@ -78,10 +77,10 @@ class WholeRows(RowState):
 
     def _heading(self, tokens: list[Token], column: int) -> bool:
         """``Round 2``, ``Centre``: a row that opens a part."""
-        statements = Statements(list(tokens), WorkSyntax())
-        if statements.heading():
-            said = statements.said[0]
-            rest = tokens[statements.c.at :]
+        lines = Lines(list(tokens))
+        if lines.heading():
+            said = lines.said[-1]
+            rest = tokens[lines.c.at :]
             if isinstance(said, SaidHeading) and not any(t.kind in ("times", "more", "repeat", "NUM") for t in rest):
                 said.span = span_of(tokens)
                 words = self.reader.source.quote(span_of(rest)) if rest else ""
