@@ -290,7 +290,7 @@ class _Counts:
         span = c.span(start)
         lay_picots(kind, picot, min(count, LIMIT), gap, ends, span, self.pieces)
         self.counted = False
-        if bare and gap is not None and c.kind() not in ("COMMA", "NUM"):
+        if bare and gap is not None and c.kind() != "NUM" and not (c.kind() == "COMMA" and c.kind(1) == "NUM"):
             self.syntax.notices.append(
                 Notice(
                     "unclear-count",

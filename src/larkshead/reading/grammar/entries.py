@@ -657,7 +657,7 @@ class EntryReader:
             return False
         if first.kind in ("NUM", "step") and equal - begin <= 2 and meaning[0].kind in ("NUM", "OPEN"):
             return False
-        if first.kind in _NOUNS and equal - begin > 1 and self._has_counts(meaning):
+        if first.kind in _NOUNS and equal - begin > 1 and (meaning[0].kind == "NUM" or self._has_counts(meaning)):
             return False
         return first.kind not in ("round", "row", "motif")
 
@@ -676,6 +676,15 @@ class EntryReader:
         ):
             return None
         return colon + 1 if self.tokens[colon + 1].kind in _MARK_KINDS or self._short_form(colon + 1) else None
+
+    def _after_words(self, start: int, end: int) -> int | None:
+        """``NB + is a small picot``: a mark explained behind a word or two."""
+        at = start
+        while at < min(end, start + 3) and self.tokens[at].kind == "WORD":
+            at += 1
+        if at == start or at + 2 >= end or self.tokens[at].kind not in _MARK_KINDS - {"COLON", "STOP"}:
+            return None
+        return at if self.tokens[at + 1].kind in ("glue", "means") else None
 
     def _means(self, start: int, end: int) -> bool:
         """``3 x 7 means seven threes with a picot between each two``: explains what is read so anyway."""

@@ -155,8 +155,9 @@ class _Reader(EntryReader):
             self.tokens[start].kind in _MARK_KINDS | {"OPEN"}
             or self._short_form(start)
             or self._after_colon(start, end)
+            or self._after_words(start, end)
         ):
-            begin = self._after_colon(start, end) or start
+            begin = self._after_colon(start, end) or self._after_words(start, end) or start
             entries = self._all_entries(begin, end)
             if entries and not (self.begun and self.tokens[begin].kind == "MARK"):
                 for entry in entries:
@@ -232,7 +233,8 @@ class _Reader(EntryReader):
         tokens = self.tokens[start:end]
         words = self._spelt(start, end)
         kinds = {t.kind for t in tokens}
-        if "total" in kinds or ("NUM" in kinds and {"ring", "chain"} <= kinds and "until" not in kinds and front.title):
+        counted = any(t.kind == "NUM" and after.kind in ("ring", "chain") for t, after in pairwise(tokens))
+        if "total" in kinds or (counted and {"ring", "chain"} <= kinds and "until" not in kinds):
             # A total told before the work stays with the steps.
             return
         if len(tokens) == 1 and (tokens[0].kind == "NUM" or len(words) <= 2):

@@ -174,7 +174,7 @@ class Layout(LayRepeats):
             if not self._lay(said.change):
                 self.notice("unread-text", "warning", "a change is told that could not be placed", said.span)
         self.pending.clear()
-        self._resolve_varying(self.part.steps, False)
+        self._resolve_varying(self.part.steps, None)
         self._cover_turns()
         if self.part.steps or self.part.kind:
             self.pattern.parts.append(self.part)

@@ -104,26 +104,24 @@ class LayPasses(LaySteps):
             ):
                 found.append((steps, at, passes))
 
-    def _resolve_varying(self, steps: list[Step], repeated: bool) -> None:
-        """Elements with items that vary by pass become steps that differ by pass; outside a repeat the first is the
-        first.
-        """
+    def _resolve_varying(self, steps: list[Step], repeat: Repeat | None) -> None:
+        """Elements with items that vary by pass differ by pass in their repeat; outside one the first is the first."""
         if not self.varying:
             return
         seen = 0
         for at, step in enumerate(steps):
             if isinstance(step, Repeat):
-                self._resolve_varying(step.steps, True)
+                self._resolve_varying(step.steps, step)
             elif isinstance(step, Element) and id(step) in self.varying:
                 passes = self.varying.pop(id(step))
                 seen += 1
-                if repeated:
+                if repeat is not None:
                     others: dict[str | int, list[Step]] = {}
                     for which, work in passes.items():
                         other = copy(step)
                         other.work = work
                         self.origins.record(other, self.origins.of(step) or Span(0, 0))
-                        others[which] = [other]
+                        others["last" if which == repeat.times else which] = [other]
                     steps[at] = self._by_pass(step, others)
                 elif (seen == 1 and "first" in passes) or seen in passes:
                     step.work[:] = passes["first" if seen == 1 and "first" in passes else seen]

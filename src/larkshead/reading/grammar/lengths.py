@@ -67,24 +67,24 @@ def _value(c: Cursor) -> tuple[str | None, str | None]:
         if after.kind == "ORD" and not after.text[0].isdigit():
             c.at += 2
             return f"{token.value}/{after.value}", None
-        if after.kind == "WORD" and c.kind(2) == "FRACTION" and c.kind(3) in ("WORD", "UNIT"):
+        if after.kind in ("WORD", "glue") and c.kind(2) == "FRACTION" and c.kind(3) in ("WORD", "of", "UNIT"):
             c.at += 3
             return f"{token.value} {c.tokens[c.at - 1].value}", None
         c.next()
         return str(token.value), None
-    if token.kind == "ORD" and c.kind(1) in ("WORD", "UNIT") and _unit_near(c, 1):
+    if token.kind == "ORD" and c.kind(1) in ("WORD", "of", "UNIT") and _unit_near(c, 1):
         c.next()
         return f"1/{token.value}", None
-    if token.kind == "WORD" and c.kind(1) in ("FRACTION", "ORD") and _unit_near(c, 2):
+    if token.kind in ("WORD", "glue") and c.kind(1) in ("FRACTION", "ORD") and _unit_near(c, 2):
         c.next()
         return _value(c)
     return None, None
 
 
 def _unit_near(c: Cursor, ahead: int) -> bool:
-    for step in range(ahead, ahead + 3):
+    for step in range(ahead, ahead + 4):
         if c.kind(step) == "UNIT":
             return True
-        if c.kind(step) != "WORD":
+        if c.kind(step) not in ("WORD", "of", "glue"):
             return False
     return False

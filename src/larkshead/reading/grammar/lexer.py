@@ -187,7 +187,7 @@ def _phrases(raw: list[Token], text: str, convention: Convention, own: Own) -> l
             if kind == "QUOTE" and token.text in _INCH_MARKS and not token.spaced:
                 _measure(tokens)
             elif kind == "WORD":
-                parts = _element_and_letter(token, by_first)
+                parts = _element_and_letter(token, by_first) or _beads(token, by_first)
                 if parts is not None:
                     tokens += parts
                     at += 1
@@ -315,6 +315,21 @@ def _element_and_letter(token: Token, by_first: Mapping[str, Any]) -> tuple[Toke
     return (
         Token(entry[-1][1], text[:-1], token.start, middle, token.spaced, text[:-1]),
         Token("label", text[-1], middle, token.end, False, text[-1]),
+    )
+
+
+def _beads(token: Token, by_first: Mapping[str, Any]) -> tuple[Token, ...] | None:
+    """``BB``: a bead for each letter."""
+    text = token.text
+    letter = text[0].lower()
+    if not 2 <= len(text) <= 9 or text.lower() != letter * len(text):
+        return None
+    entry = by_first.get(letter)
+    if not entry or len(entry[-1][0]) != 1 or entry[-1][1] != "bead":
+        return None
+    return tuple(
+        Token("bead", text[at], token.start + at, token.start + at + 1, token.spaced and at == 0, text[at])
+        for at in range(len(text))
     )
 
 

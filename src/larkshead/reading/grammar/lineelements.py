@@ -188,7 +188,7 @@ class LineElements(LineTails):
             return True
         if not glued:
             return (
-                (after.kind == "STOP" and c.kind(2) == "NUM" and after.spaced is False)
+                (after.kind == "STOP" and c.kind(2) == "NUM" and not after.spaced and c.peek(2).spaced)
                 or after.kind in ("like", "same")
                 or (
                     after.kind == "OPEN"

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from itertools import pairwise
-
 from larkshead.conventions import Convention
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
-from larkshead.reading.grammar.assembly import Assembly
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.items import JOINS, WorkSyntax
 from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.linereader import surround, without
-from larkshead.reading.grammar.normalise import normalise
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
-from larkshead.reading.grammar.prose import ProseStatements
+from larkshead.reading.grammar.prose.assembly import Assembly
+from larkshead.reading.grammar.prose.normalise import normalise
+from larkshead.reading.grammar.prose.statements import ProseStatements
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Source, Span

@@ -115,7 +115,9 @@ def _times(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat 
     """So many times what was told; ``more`` on top of the first."""
     how = found.group("how") or ""
     told_again = "repeat" in kinds[: found.start("n")].split() and "in_all" not in how
-    return SaidRepeat("unit", Span(0, 0), times=_number(found, kinds, window), how="more" if "more" in how or told_again else "all")
+    return SaidRepeat(
+        "unit", Span(0, 0), times=_number(found, kinds, window), how="more" if "more" in how or told_again else "all"
+    )
 
 
 def _ahead(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
@@ -143,8 +145,14 @@ def _more_units(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRe
 def _named_times(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
     """So many times the elements named, the last ones told."""
     named = found.group("named").split()
-    repeat = SaidRepeat("named", Span(0, 0), times=_number(found, kinds, window), how="more" if "more" in found.group("how") else "all")
-    repeat.labels = ["ring" for k in named if k == "label"] + [ELEMENTS[k] for k in named if k in ELEMENTS] + ["space" for k in named if k in ("space", "bare_thread")]
+    repeat = SaidRepeat(
+        "named", Span(0, 0), times=_number(found, kinds, window), how="more" if "more" in found.group("how") else "all"
+    )
+    repeat.labels = (
+        ["ring" for k in named if k == "label"]
+        + [ELEMENTS[k] for k in named if k in ELEMENTS]
+        + ["space" for k in named if k in ("space", "bare_thread")]
+    )
     return repeat if repeat.labels else None
 
 
@@ -172,13 +180,18 @@ def _elements(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepe
             name = ELEMENTS.get(kind.kind, name)
             sizes = found.group(s).split() if s in found.re.groupindex else []
             size = next((x for x in sizes if x in ("large", "small")), "")
-            each_side = 2 if kinds[found.end() :].startswith(("either_side ", "to either_side ", "glue either_side ")) else 1
+            each_side = (
+                2 if kinds[found.end() :].startswith(("either_side ", "to either_side ", "glue either_side ")) else 1
+            )
             counts.setdefault(f"{size} {name}".strip(), each_side * _number(found, kinds, window, n))
     return SaidRepeat("counts", Span(0, 0), how="all", counts=counts)
 
 
 def _sized(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
-    counts = {f"{found.group('size')} ring": _number(found, kinds, window), f"{found.group('osize')} ring": _number(found, kinds, window, "m")}
+    counts = {
+        f"{found.group('size')} ring": _number(found, kinds, window),
+        f"{found.group('osize')} ring": _number(found, kinds, window, "m"),
+    }
     return SaidRepeat("counts", Span(0, 0), how="all", counts=counts)
 
 
@@ -210,7 +223,10 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
         _elements,
     ),
     (_pattern("{L}(?:(?:{E}|glue|COMMA) ){0,5}until {L}(?P<n>NUM) (?:{T})each "), _each),
-    (_pattern("{L}(?:(?:{E}|glue|COMMA) ){0,5}until {L}(?P<n>NUM) (?:glue |this |pronoun |of )*(?={end}|in_all )"), _units),
+    (
+        _pattern("{L}(?:(?:{E}|glue|COMMA) ){0,5}until {L}(?P<n>NUM) (?:glue |this |pronoun |of )*(?={end}|in_all )"),
+        _units,
+    ),
     (_pattern("{L}until {L}(?:free |no |denied )"), _around),
     # six rings and six chains in all; five chains in all; 16 rings with 15 chains
     (
@@ -222,14 +238,30 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     ),
     (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) (?:(?:like|same) (?:this |glue )*)?{T}in_all "), _elements),
     # five more like it; two more rings exactly like the second; one more
-    (_pattern("{s}(?P<n>NUM) more {S}(?P<kind>{E}) (?!COLON |(?:of )?NUM |of |(?:(?!STOP|SEMI|PARA|END|like|same|join|joining)\\S+ ){0,9}NUM (?:double_stitch|COMMA|STOP|WORD|picot) )(?:(?:WORD |glue )*(?:like|same) (?:glue |this |ORD |previous |{E} )*)?"), _alike),
+    (
+        _pattern(
+            "{s}(?P<n>NUM) more {S}(?P<kind>{E}) (?!COLON |(?:of )?NUM |of |(?:(?!STOP|SEMI|PARA|END|like|same|join|joining)\\S+ ){0,9}NUM (?:double_stitch|COMMA|STOP|WORD|picot) )(?:(?:WORD |glue )*(?:like|same) (?:glue |this |ORD |previous |{E} )*)?"
+        ),
+        _alike,
+    ),
     (_pattern("{s}(?P<n>NUM) more (?:glue |this )*(?:like|same) (?:glue |this |ORD |previous )*"), _alike),
     (_pattern("{s}(?P<n>NUM) more (?={end})"), _alike),
-    (_pattern("{s}(?P<n>NUM) more WORD (?:(?:WORD|glue) ){0,2}(?:like|same) (?:glue |this |ORD |previous )*"), _more_units),
+    (
+        _pattern("{s}(?P<n>NUM) more WORD (?:(?:WORD|glue) ){0,2}(?:like|same) (?:glue |this |ORD |previous )*"),
+        _more_units,
+    ),
     # six times in all, twice more, eight times; seven times over:
     (_pattern("{s}(?P<n>NUM) times (?:again |more |in_all )?(?P<all>COLON )"), _ahead),
-    (_pattern("{s}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?!\\S*double)"), _times),
-    (_pattern("{L}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?:glue )?(?={end})"), _times),
+    (
+        _pattern("{s}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?!\\S*double)"),
+        _times,
+    ),
+    (
+        _pattern(
+            "{L}(?P<n>NUM) times (?P<how>(?:(?:glue|this|again) )?(?:in_all |more )?)(?:in_all )?(?:glue )?(?={end})"
+        ),
+        _times,
+    ),
     (_pattern("{L}(?P<n>NUM) (?P<how>more times )"), _times),
     (_pattern("{s}(?P<n>twice) (?P<how>(?:in_all |more )?)(?:in_all )?(?={end}|glue )"), _times),
     # twice, a ring of ...; the same three rings again
@@ -237,11 +269,22 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     (_pattern("{s}same (?P<n>NUM) {S}(?:{E}|pronoun|WORD) again "), _copies),
     # again, lock join to the second; the other three are like those of the first
     (_pattern("(?:glue )*again COMMA (?=(?:glue )*(?:lock_join|join) )"), _one_more),
-    (_pattern("{s}other (?P<n>NUM) (?:glue |{E} )*(?:like|same) (?:glue |this |of |ORD |previous |WORD |{E} )*"), _like_the_first),
+    (
+        _pattern("{s}other (?P<n>NUM) (?:glue |{E} )*(?:like|same) (?:glue |this |of |ORD |previous |WORD |{E} )*"),
+        _like_the_first,
+    ),
     # another two of these
-    (_pattern("{s}another (?P<n>NUM) (?:of |this |more )+(?:glue |this )*(?:{E} |pronoun )?(?!(?:of )?NUM |COLON )"), _more_units),
+    (
+        _pattern("{s}another (?P<n>NUM) (?:of |this |more )+(?:glue |this )*(?:{E} |pronoun )?(?!(?:of )?NUM |COLON )"),
+        _more_units,
+    ),
     # do the gap and the split ring three times; this chain five times in all
-    (_pattern("{s}(?P<named>(?:(?:glue|this|space|bare_thread|label|join|{E}) ){1,6})(?P<n>NUM) (?P<how>(?:more )?times (?:in_all |more )?)(?:in_all )?"), _named_times),
+    (
+        _pattern(
+            "{s}(?P<named>(?:(?:glue|this|space|bare_thread|label|join|{E}) ){1,6})(?P<n>NUM) (?P<how>(?:more )?times (?:in_all |more )?)(?:in_all )?"
+        ),
+        _named_times,
+    ),
     # another just the same; one more
     (_pattern("{s}another (?:pronoun |glue |WORD )*(?:like |same )(?:glue |this |ORD |previous |WORD )*"), _one_more),
     # six of these bring you home; five such chains; you want eleven
@@ -251,14 +294,29 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     (_pattern("{L}want (?:glue )*(?P<n>NUM) (?:WORD )?(?:in_all )?(?=STOP |SEMI |PARA |END |NL |SHUT |glue )"), _units),
     (_pattern("{s}(?P<n>NUM) WORD (?:glue )?in_all "), _units),
     # make four petals; work twelve rings and twelve chains
-    (_pattern("{s}(?P<n>NUM) {S}(?P<kind>{E}) (?!(?:(?!STOP|SEMI|PARA|END|COMMA)\\S+ )*(?:NUM|COLON|join|joining|like|same|more) |(?:(?!STOP|SEMI|PARA|END|COMMA)\\S+ )*COMMA (?:glue )?(?:each |NUM of this ))"), _elements),
+    (
+        _pattern(
+            "{s}(?P<n>NUM) {S}(?P<kind>{E}) (?!(?:(?!STOP|SEMI|PARA|END|COMMA)\\S+ )*(?:NUM|COLON|join|joining|like|same|more) |(?:(?!STOP|SEMI|PARA|END|COMMA)\\S+ )*COMMA (?:glue )?(?:each |NUM of this ))"
+        ),
+        _elements,
+    ),
     # two dozen of the big and two dozen of the little; eight of each
-    (_pattern("{s}(?P<n>NUM) (?:of |glue )*(?P<size>large|small) (?:glue |pronoun |ring |COMMA )*(?P<m>NUM) (?:of |glue )*(?P<osize>large|small) (?!{E} (?:of |COLON ))"), _sized),
+    (
+        _pattern(
+            "{s}(?P<n>NUM) (?:of |glue )*(?P<size>large|small) (?:glue |pronoun |ring |COMMA )*(?P<m>NUM) (?:of |glue )*(?P<osize>large|small) (?!{E} (?:of |COLON ))"
+        ),
+        _sized,
+    ),
     (_pattern("{s}(?P<n>NUM) of each "), _each),
     (_pattern("{s}work_over (?:glue |to |with )*each (?:picot|small_picot|long_picot|{E}) "), _around),
     # and so on to the eighth chain; and so on round all ten
     (_pattern("{L}go_on (?:round |around )?{L}(?P<n>NUM|ORD) (?:(?P<kind>{E}) |WORD )?(?={end})"), _units),
-    (_pattern("{L}(?:(?:go_on|work_over|repeat|glue) )+{L}until (?:(?!NUM|STOP|SEMI|PARA|END)\\S+ ){1,9}(?=STOP|SEMI|PARA|END|COMMA)"), _open),
+    (
+        _pattern(
+            "{L}(?:(?:go_on|work_over|repeat|glue) )+{L}until (?:(?!NUM|STOP|SEMI|PARA|END)\\S+ ){1,9}(?=STOP|SEMI|PARA|END|COMMA)"
+        ),
+        _open,
+    ),
     # all the way round, for the length wanted
     (_pattern("{L}around "), _around),
     (_pattern("{L}length_wanted "), _wanted),

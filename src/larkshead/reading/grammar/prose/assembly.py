@@ -208,7 +208,9 @@ class Assembly(Building):
         if said.stated is not None:
             self.hold(StatedTotal({"ds": said.stated}, "element"), tally([element]), said.span)
         if work and isinstance(work[0], Picot) and said.alike is None:
-            self.notice("unclear-count", "warning", "a picot with no stitch before it: a count may be missing", said.span)
+            self.notice(
+                "unclear-count", "warning", "a picot with no stitch before it: a count may be missing", said.span
+            )
         if said.numbers and not _in_a_row(said.numbers):
             self._by_number(element, said)
         elif said.count > 1:
@@ -551,7 +553,10 @@ class Assembly(Building):
         found = sum(1 for step in steps for e in _worked_elements(step) if e.kind == change.element_kind)
         if found not in (0, change.number):
             self.notice(
-                "contradiction", "warning", f"the text disagrees with itself: {change.number} is said to be the last of {found}", change.span
+                "contradiction",
+                "warning",
+                f"the text disagrees with itself: {change.number} is said to be the last of {found}",
+                change.span,
             )
 
     def _segment_start(self) -> int:

@@ -1,0 +1,1 @@
+"""Reading running words: sentences, numbered steps, speech."""

@@ -1,0 +1,334 @@
+"""Elements in running words: named only, by size, going on, like others but for something."""
+
+from __future__ import annotations
+
+from larkshead.model import (
+    Halves,
+    Join,
+    Picot,
+    SideChange,
+    Stitches,
+)
+from larkshead.reading.grammar.changes import clause_end, read_changes
+from larkshead.reading.grammar.core import CLAUSE_ENDS
+from larkshead.reading.grammar.items import ITEM_STARTS, read_work
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS
+from larkshead.reading.grammar.prose.naming import Naming
+from larkshead.reading.grammar.prose.words import INTRO, JOINS
+from larkshead.reading.grammar.said import (
+    Alike,
+    Change,
+    SaidElement,
+)
+from larkshead.reading.source import Span
+
+
+class ProseElements(Naming):
+    """Elements in running words: named only, by size, going on, like others but for something."""
+
+    def tell(self, element: SaidElement) -> None:
+        self.named = ""
+        self.from_name = ""
+        _drop_restated(element)
+        for item, _ in element.pieces if self.join_beads else ():
+            if isinstance(item, Join) and item.kind == "picot":
+                item.beads = item.beads or self.join_beads
+        if element.kind.startswith("split"):
+            _one_side_change(element)
+        if self.waiting:
+            element.pieces[:0] = self.waiting
+            self.waiting = []
+        super().tell(element)
+
+    def _label(self, element: SaidElement) -> None:
+        """Also lists: ``Rings B, C and D``, ``Rings 1, 3 and 5``."""
+        c = self.c
+        kind = c.kind()
+        if (
+            kind in ("NUM", "label")
+            and c.kind(1) in ("COMMA", "glue")
+            and (c.kind(2) == kind or (c.kind(2) == "glue" and c.kind(3) == kind))
+        ):
+            at, found = c.at, [c.peek()]
+            c.next()
+            while c.kind() in ("COMMA", "glue") and (c.kind(1) == kind or (c.kind(1) == "glue" and c.kind(2) == kind)):
+                c.skip({"COMMA", "glue"})
+                found.append(c.next())
+            if c.kind() in ("COLON", "like", "same", "glue", "each", "OPEN") and len(found) > 1:
+                element.label = found[0].text
+                element.count = len(found)
+                if kind == "NUM":
+                    element.numbers = [int(t.value) for t in found]
+                return
+            c.at = at
+        super()._label(element)
+
+    def _is_label_number(self) -> bool:
+        if super()._is_label_number():
+            return True
+        c = self.c
+        after = c.kind(1)
+        if (
+            after == "COMMA"
+            and c.kind(2) not in ("NUM", "join", "lock_join", "close", *PICOTS)
+            and not c.tokens[c.at].text.isdigit()
+        ):
+            return c.find({"COLON"}, CLAUSE_ENDS, 16) is not None
+        return (
+            after in ("like", "same")
+            or (
+                after in ("glue", "restating")
+                and c.kind(2) in ("like", "same", "NUM", "glue", "ORD", *PICOTS)
+                and c.kind(2) != "glue"
+            )
+            or (after == "glue" and c.kind(2) == "glue" and c.kind(3) in ("like", "same"))
+        )
+
+    def _body(self, element: SaidElement) -> None:
+        """The work, after the words that introduce it (``is``, ``of``, ``that's``, ``with shuttle one``)."""
+        c = self.c
+        back = c.at
+        introduced = False
+        colon = c.find({"COLON"}, CLAUSE_ENDS | {"NUM", *PICOTS, *ELEMENTS, "OPEN"}, 16)
+        if colon and c.kind(colon + 1) in ("NUM", "OPEN"):
+            c.at += colon + 1
+            introduced = True
+        while c.kind() in INTRO and c.at - back < 8:
+            if c.kind() == "ORD" and c.kind(1) in ("restating", "glue", "NUM", "COMMA"):
+                c.next()
+                continue
+            if c.kind() == "shuttle" or (c.kind() == "ORD" and c.kind(1) != "shuttle"):
+                if c.kind() == "ORD":
+                    break
+                c.next()
+                if (
+                    c.kind() in ("NUM", "ORD")
+                    and c.kind(1) not in PICOTS
+                    and c.kind(1) not in ("double_stitch", "COMMA")
+                ):
+                    c.next()
+                continue
+            introduced = introduced or c.kind() in ("of", "with", "COLON", "COMMA")
+            if c.kind() == "COMMA" and c.kind(1) == "NUM" and c.kind(2) == "of" and c.kind(3) == "this":
+                element.count = int(c.peek(1).value)
+                c.at += 4
+                continue
+            if c.kind() == "COLON":
+                back = c.at
+            c.next()
+        self._stated(element)
+        if c.kind() not in ITEM_STARTS or (c.kind() == "NUM" and not self._counts_stitches(c.at == back or introduced)):
+            c.at = back
+            return
+        if c.kind() not in ("NUM", "OPEN", "first_half", "second_half") and not introduced and c.at - back > 1:
+            c.at = back
+            return
+        if c.kind() in PICOTS and c.at > 0 and c.tokens[c.at - 1].kind in ("ORD", "this", "last") and not introduced:
+            c.at = back
+            return
+        element.pieces = read_work(c, self._syntax(element))
+        if not any(isinstance(item, Stitches | Halves) for item, _ in element.pieces) or (
+            len(element.pieces) == 1 and c.kind() in ELEMENTS
+        ):
+            element.pieces = []
+            c.at = back
+
+    def _stated(self, element: SaidElement) -> None:
+        """``of 20 double stitches in all: 4 ...``: the sum told before the work."""
+        c = self.c
+        if c.kind() != "NUM":
+            return
+        ahead = 2 if c.kind(1) == "double_stitch" else 1
+        ahead += c.kind(ahead) == "in_all"
+        if c.kind(ahead) != "COLON" or c.kind(ahead + 1) not in ("NUM", *PICOTS):
+            return
+        number = c.peek()
+        element.stated = int(number.value)
+        c.at += ahead + 1
+
+    def _alike(self, element: SaidElement) -> bool:
+        c = self.c
+        back = c.at
+        while c.kind() in ("glue", "COMMA", "COLON", "WORD") and c.at - back < 4:
+            c.next()
+        if c.kind() not in ("like", "same"):
+            c.at = back
+            return False
+        if not super()._alike(element):
+            c.at = back
+            return False
+        end = self._change_end()
+        kinds = [t.kind for t in c.tokens[c.at : end]]
+        self._swap(element, kinds)
+        if JOINS & set(kinds):
+            element.changes = read_changes(c, end, element.kind)
+        elif c.kind() in ("glue", "COMMA", "but", "WORD", "previous") and c.kind(1) not in ELEMENTS:
+            while c.kind() in ("WORD", "previous", "but") and c.at < end:
+                c.next()
+        return True
+
+    def _swap(self, element: SaidElement, kinds: list[str]) -> None:
+        """``with seven wherever that has five``: one count for another all through."""
+        c = self.c
+        for i, kind in enumerate(kinds[:12]):
+            if kind == "NUM" and "where" in kinds[i + 1 : i + 3] and "NUM" in kinds[i + 2 : i + 7]:
+                j = kinds.index("NUM", i + 2)
+                change = Change(item=int(c.tokens[c.at + j].value), what="stitches", into=str(c.tokens[c.at + i].value))
+                if element.alike is not None:
+                    element.alike.changes.append(change)
+                return
+
+    def _change_end(self) -> int:
+        """How far a change told of the element just named reaches: to the end of the clause, or to the next step."""
+        c = self.c
+        end = clause_end(c)
+        for i in range(c.at, end):
+            kind = c.tokens[i].kind
+            if kind in (
+                "reverse_work",
+                "close",
+                "cut",
+                "no_turn",
+                "leave",
+                "until",
+                "repeat",
+                "want",
+                "go_on",
+                "work_over",
+                "length_wanted",
+            ) or (
+                kind in ELEMENTS
+                and i + 1 < end
+                and c.tokens[i + 1].kind in ("NUM", "of", "COLON")
+                and c.tokens[i - 1].kind not in ("previous", "of", "last", "ORD", "glue", "to")
+            ):
+                return i
+        return end
+
+    def _sized_one(self, start: int | None) -> bool:
+        """``a small one three picot three``, ``little one same as the other little one``."""
+        c = self.c
+        begin = c.at if start is None else start
+        if not (c.kind() in ("small", "large") and c.kind(1) == "pronoun"):
+            return False
+        last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
+        if last is None:
+            return False
+        element = SaidElement(last.kind, c.span(begin), size=c.kind())
+        back = c.at
+        c.at += 2
+        if not self._alike(element):
+            self._body(element)
+        if not element.pieces and element.alike is None:
+            c.at = back
+            return False
+        while c.kind() in ("small", "large", "pronoun", "more") and element.alike is not None:
+            c.next()
+        self._after_element(element)
+        element.span = c.span(begin)
+        self.tell(element)
+        return True
+
+    def _more_of_it(self) -> bool:
+        """``chain twenty more on the same chain``: the chain told last goes on."""
+        c = self.c
+        if not (c.kind() in ELEMENTS and c.kind(1) == "NUM"):
+            return False
+        last = self.said[-1] if self.said else None
+        if not isinstance(last, SaidElement) or last.kind != ELEMENTS[c.kind()] or not last.pieces:
+            return False
+        if c.kind(2) != "more" and not (
+            last is self.open and last.kind == "chain" and isinstance(last.pieces[-1][0], Picot)
+        ):
+            return False
+        start = c.at
+        number = c.peek(1)
+        c.at += 2
+        c.take("more")
+        last.pieces.append((Stitches(int(number.value)), Span(number.start, number.end)))
+        while c.kind() in ("to", "same", "glue", "of", "with", "WORD", "denied", "this") and c.at - start < 8:
+            c.next()
+        if c.kind() in ELEMENTS and c.tokens[c.at - 1].kind in ("same", "this"):
+            c.next()
+        last.span = last.span.join(c.span(start))
+        self.open = last
+        return True
+
+    def _named_only(self, count: int, number: int | None, start: int | None) -> bool:
+        """``Next ring. Three double stitches, ...``: the work comes in the next sentence."""
+        c = self.c
+        begin = c.at if start is None else start
+        back = c.at
+        token = c.next()
+        if (
+            token.kind in ELEMENTS
+            and c.kind() in ("STOP", "COLON", "PARA", "NL")
+            and c.kind(1) == "NUM"
+            and c.kind(2)
+            in (
+                "double_stitch",
+                "COMMA",
+                *PICOTS,
+            )
+        ):
+            c.next()
+            element = SaidElement(ELEMENTS[token.kind], c.span(begin), count=count, first=number)
+            self._body(element)
+            if element.pieces:
+                self._after_element(element)
+                element.span = c.span(begin)
+                self.tell(element)
+                return True
+        if (
+            token.kind in ELEMENTS
+            and back
+            and c.tokens[back - 1].kind in ("another", "like", "same")
+            and any(isinstance(s, SaidElement) and s.kind == ELEMENTS[token.kind] for s in self.said)
+        ):
+            element = SaidElement(ELEMENTS[token.kind], c.span(begin), alike=Alike(), count=count)
+            self._after_element(element)
+            self.tell(element)
+            return True
+        c.at = back
+        return False
+
+    def element(self, count: int = 1, size: str = "", number: int | None = None, start: int | None = None) -> bool:
+        c = self.c
+        back = c.at
+        if start is None and back and c.tokens[back - 1].kind in ("this", "other"):
+            return False
+        if self._more_of_it() or self._sized_one(start):
+            return True
+        if super().element(count, size, number, start):
+            return True
+        c.at = back
+        return self._named_only(count, number, start)
+
+
+def _drop_restated(element: SaidElement) -> None:
+    """``..., so twelve stitches, three picots``: the sum told at the end is not worked again."""
+    total = 0
+    for i, (item, _) in enumerate(element.pieces):
+        if isinstance(item, Stitches):
+            rest = [later for later, _ in element.pieces[i + 1 :]]
+            before = element.pieces[i - 1][0] if i else None
+            if (
+                i > 3
+                and item.count == total
+                and isinstance(before, Stitches)
+                and all(isinstance(x, Picot) for x in rest)
+            ):
+                del element.pieces[i:]
+                return
+            total += item.count
+
+
+def _one_side_change(element: SaidElement) -> None:
+    """The threads named beside the counts change sides once: where stitches stand on either hand."""
+    changes = [i for i, (item, _) in enumerate(element.pieces) if isinstance(item, SideChange)]
+    if len(changes) < 2 and not (changes and changes[-1] == len(element.pieces) - 1):
+        return
+    between = next((i for i in changes if any(isinstance(x, Stitches) for x, _ in element.pieces[i + 1 :])), None)
+    element.pieces[:] = [
+        piece for i, piece in enumerate(element.pieces) if i == between or not isinstance(piece[0], SideChange)
+    ]

@@ -1,0 +1,112 @@
+"""What running words keep in mind: elements named before their work, names of passages, beads to come."""
+
+from __future__ import annotations
+
+from larkshead.model import (
+    Step,
+    Turn,
+)
+from larkshead.reading.grammar.items import WorkSyntax
+from larkshead.reading.grammar.places import ELEMENTS
+from larkshead.reading.grammar.said import (
+    Piece,
+    SaidNote,
+    SaidShut,
+)
+from larkshead.reading.grammar.statements import Statements
+from larkshead.reading.grammar.tokens import Token
+
+
+class Naming(Statements):
+    """What running words keep in mind: elements named before their work, names of passages, beads to come."""
+
+    named = ""
+    named_count = 1
+    from_name = ""
+    sentence = 0
+
+    def __init__(self, tokens: list[Token], syntax: WorkSyntax, labels: dict[str, str] | None = None) -> None:
+        super().__init__(tokens, syntax, labels)
+        # Names given to passages, and beads told before the element they stand on.
+        self.names: set[str] = _unit_names(tokens)
+        self.waiting: list[Piece] = []
+        # Beads that every join carries.
+        self.join_beads = 0
+
+    def words(self, start: int) -> None:
+        """Words no statement takes; an element named among them is what work told next makes."""
+        super().words(start)
+        said = self.said[-1] if self.said else None
+        if isinstance(said, SaidNote) and not said.unread and said.span.start == self.c.tokens[start].start:
+            # Words that lead to places, in a clause that was being read as work, were to be read.
+            said.unread = self.open is not None and any(
+                t.kind in ("between", "base", "opposite", "corresponding") for t in self.c.tokens[start : self.c.at]
+            )
+        tokens = self.c.tokens
+        for i in range(start, self.c.at):
+            if tokens[i].kind in ELEMENTS and not (
+                self.named and i and tokens[i - 1].kind in ("this", "of", "ORD", "previous", "last", "glue")
+            ):
+                self.named = ELEMENTS[tokens[i].kind]
+                number = (
+                    tokens[i - 2]
+                    if i > 1 and tokens[i - 1].kind in ("small", "large", "glue", "more")
+                    else tokens[i - 1]
+                    if i
+                    else None
+                )
+                self.named_count = int(number.value) if number is not None and number.kind == "NUM" else 1
+
+    def say(self, step: Step, start: int) -> bool:
+        if not isinstance(step, Turn):
+            self.named = ""
+        return super().say(step, start)
+
+    def run_on(self) -> None:
+        """What a full stop or blank line ends: a passage told to be worked so many times."""
+        self.sentence = self.c.at + 1
+        if self.open_groups and self.open_groups[-1] == "ahead":
+            self.open_groups.pop()
+            self.said.append(SaidShut("line", self.c.span(self.c.at)))
+
+    def moved(self, start: int) -> bool:
+        """Whether beads are slid along here, and not listed, strung or counted."""
+        return any(t.kind == "slide" for t in self.c.tokens[max(0, start - 5) : start])
+
+    def _counts_stitches(self, introduced: bool) -> bool:
+        """Whether the number at the position can count stitches: not elements, times, lengths or things."""
+        c = self.c
+        after = c.kind(1)
+        if after in ELEMENTS or after in (
+            "UNIT",
+            "times",
+            "large",
+            "small",
+            "ORD",
+            "step",
+            "row",
+            "round",
+            "motif",
+            "of",
+        ):
+            return False
+        if after == "more" and (c.kind(2) in ELEMENTS or c.kind(2) in ("WORD", "like")):
+            return False
+        return introduced or after != "WORD"
+
+
+def _unit_names(tokens: list[Token]) -> set[str]:
+    """Words that name one of several like passages: ``each daisy``, ``the next acorn``, ``that is one catkin``."""
+    names: set[str] = set()
+    for before, token in zip(tokens, tokens[1:], strict=False):
+        if token.kind == "WORD" and len(token.text) > 3 and before.kind in ("each", "next", "another", "pronoun"):
+            names.add(token.text.lower())
+        elif (
+            token.kind == "WORD"
+            and len(token.text) > 3
+            and before.kind == "NUM"
+            and before.value == 1
+            and not before.text.isdigit()
+        ):
+            names.add(token.text.lower())
+    return names

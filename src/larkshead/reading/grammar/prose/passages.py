@@ -1,0 +1,311 @@
+"""Passages in running words: sums, changes, what follows each, parts like earlier parts, names counted."""
+
+from __future__ import annotations
+
+from larkshead.model import (
+    StatedTotal,
+)
+from larkshead.reading.grammar.changes import clause_end, read_changes
+from larkshead.reading.grammar.core import CLAUSE_ENDS
+from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
+from larkshead.reading.grammar.prose.actions import ProseActions
+from larkshead.reading.grammar.prose.words import JOINS, SELECTORS
+from larkshead.reading.grammar.said import (
+    SaidAlikePart,
+    SaidChange,
+    SaidElement,
+    SaidHeading,
+    SaidNote,
+    SaidRepeat,
+    SaidTotal,
+)
+from larkshead.reading.grammar.totals import COUNTED, read_counted, read_of_each
+
+
+class Passages(ProseActions):
+    """Passages in running words: sums, changes, what follows each, parts like earlier parts, names counted."""
+
+    def total(self) -> bool:
+        """``that is 96 stitches in all``, ``the leaf ring has 22 ds``, ``four beads, then, and eight picots``: sums told, not worked."""
+        c = self.c
+        start = c.at
+        if PARTS.keys() & {c.kind(), c.kind(1)} and self._totals_of_parts():
+            return True
+        if (each := read_of_each(c)) is not None:
+            self.said.append(SaidTotal(each, c.span(start)))
+            self.open = None
+            return True
+        # A list of totals under its name may be long; sums in running speech are not.
+        most = min(start + (60 if c.kind() == "total" else 16), c.limit)
+        kinds = [t.kind for t in c.tokens[start:most]]
+        stop = next(
+            (i for i, k in enumerate(kinds) if k in CLAUSE_ENDS or k in ("COLON", "COMMA") and i > 8), len(kinds)
+        )
+        number = next((i for i, k in enumerate(kinds[:stop]) if k == "NUM"), None)
+        if number is None or any(
+            k in ("reverse_work", "join", "lock_join", "leave", "of", "each", *PICOTS) for k in kinds[:number]
+        ):
+            return False
+        cued = any(k in ("restating", "total", "in_all", "used") for k in kinds[:stop]) or (
+            number >= 2 and kinds[number - 1] in ("has", "have", "restating")
+        )
+        if not cued:
+            return False
+        probe = Cursor(c.tokens, start + number, most)
+        counts, end = read_counted(probe)
+        if not counts or (set(counts) & {"rings", "chains"} and "restating" not in kinds and "total" not in kinds):
+            return False
+        if c.tokens[end].kind in ("COLON", "NUM") if end < c.limit else False:
+            return False
+        if (
+            end < c.limit
+            and c.tokens[end].kind == "COMMA"
+            and end + 1 < c.limit
+            and c.tokens[end + 1].kind in ("NUM", *PICOTS)
+        ):
+            return False
+        scope = "pattern" if any(k in ("in_all", "total", "used") for k in kinds[:stop]) else "element"
+        if scope == "element" and not any(isinstance(s, SaidElement) for s in self.said):
+            return False
+        c.at = end
+        while c.kind() in ("in_all", "glue", "COMMA", "WORD") and c.at < start + stop:
+            c.next()
+        self.said.append(SaidTotal(StatedTotal(counts, scope, words=""), c.span(start)))  # type: ignore[arg-type]
+        self.open = None
+        return True
+
+    def _totals_of_parts(self) -> bool:
+        """``the rounds have 24, 240 and 192 ds``: a sum for each part, in order."""
+        c = self.c
+        start = c.at
+        c.skip(("glue",))
+        named = c.take(*PARTS)
+        if named is None:
+            c.at = start
+            return False
+        part = PARTS[named.kind]
+        c.skip(("glue", "has", "have", "of", "COLON"))
+        numbers: list[int] = []
+        while c.kind() == "NUM":
+            numbers.append(int(c.next().value))
+            if c.kind(1) in ("NUM", "glue") or c.kind() == "glue":
+                c.skip(("COMMA", "glue"))
+        counted = COUNTED.get(c.kind())
+        if len(numbers) < 2 or counted is None:
+            c.at = start
+            return False
+        c.next()
+        span = c.span(start)
+        for number, count in enumerate(numbers, 1):
+            self.said.append(SaidTotal(StatedTotal({counted: count}, "part", of=f"{part} {number}"), span))
+        self.open = None
+        return True
+
+    def change(self) -> bool:
+        """A change told apart: ``the last ring joins to the first as well``, ``joining each ring by its first picot to ...``."""
+        c = self.c
+        start = c.at
+        if c.kind() not in SELECTORS and c.kind() not in ELEMENTS and c.kind() != "joining":
+            return False
+        end = clause_end(c)
+        kinds = [t.kind for t in c.tokens[start:end]]
+        join = next((i for i, k in enumerate(kinds) if k in JOINS), None)
+        if join is None or not self._is_change(kinds, join):
+            return False
+        end = min(end, self._change_end())
+        changes = read_changes(c, end)
+        if not changes:
+            return False
+        for change in changes:
+            self.said.append(SaidChange(change, c.span(start)))
+        self.open = None
+        return True
+
+    def _is_change(self, kinds: list[str], join: int) -> bool:
+        """Before the join stand only words that choose elements and picots, and no work."""
+        before = kinds[:join]
+        if any(
+            k
+            in (
+                "COLON",
+                "double_stitch",
+                "reverse_work",
+                "close",
+                "bead",
+                "leave",
+                "cut",
+                "OPEN",
+                "like",
+                "same",
+                "attach",
+                "split_ring",
+                "mock_ring",
+            )
+            for k in before
+        ):
+            return False
+        if sum(k == "WORD" for k in before) > 3 and not any(k in PICOTS for k in before):
+            return False
+        for i, kind in enumerate(before):
+            if kind != "NUM":
+                continue
+            if i > 0 and before[i - 1] in ELEMENTS:
+                continue
+            if i > 1 and before[i - 1] in ("to", "glue", "COMMA") and before[i - 2] == "NUM":
+                continue
+            return False
+        if kinds[0] == "joining":
+            # "joining each ring by its first picot to ...": gerunds and orders that choose elements, told after the steps
+            head = kinds[1:5]
+            return (
+                any(k in ("each", "last") for k in head)
+                and any(k in ELEMENTS for k in kinds[1:7])
+                and "NUM" not in head
+            )
+        if kinds[0] in ELEMENTS and (len(before) > 6 or before[1:2] not in (["NUM"], ["label"], ["each"])):
+            return False
+        if kinds[0] in ("from", "after") and not any(k in ("ORD", "each") for k in before):
+            return False
+        if kinds[0] == "this" and not any(k == "each" for k in before[:3]):
+            return False
+        return kinds[join + 1 : join + 2] != ["NUM"]
+
+    def follow(self) -> bool:
+        """``each followed by its chain as before``: what came after the first of them comes after every one."""
+        c = self.c
+        start = c.at
+        if c.kind() not in ("each", "all", "this", "followed", "with", "after"):
+            return False
+        end = clause_end(c)
+        kinds = [t.kind for t in c.tokens[c.at : min(end, c.at + 14)]]
+        chain = next((i for i, k in enumerate(kinds) if k == "chain"), None)
+        if (chain is None and "followed" not in kinds) or any(k in ("NUM", "join", "lock_join") for k in kinds):
+            return False
+        chain = chain or 0
+        told = (
+            "followed" in kinds
+            or (kinds[0] in ("after",) and "each" in kinds)
+            or ("same" in kinds[:chain] and ("after" in kinds or "each" in kinds or kinds[0] == "with"))
+        )
+        if not told:
+            return False
+        c.at = end
+        self.said.append(SaidRepeat("follow", c.span(start)))
+        self.open = None
+        return True
+
+    def units(self) -> bool:
+        """``that is one bobble``, ``make six arms``: what was told has a name, and is worked so many times by that name."""
+        c = self.c
+        start = c.at
+        if (
+            c.kind() in ("restating", "this")
+            and (c.kind(1) == "pronoun" or (c.kind(1) == "NUM" and c.peek(1).value == 1))
+            and c.kind(2) == "WORD"
+        ):
+            self.names.add(c.peek(2).text.lower())
+            c.at += 3
+            return True
+        c.skip({"glue", "this", "work_over", "WORD"} if c.kind() != "NUM" else ())
+        if c.kind() == "NUM" and c.at - start < 4:
+            ahead = 1
+            more = c.kind(1) == "more"
+            while c.kind(ahead) in ("more", "glue", "of", "this") and ahead < 4:
+                ahead += 1
+            word = c.peek(ahead)
+            name = self._named_unit(word.text) if word.kind in ("WORD", "label") and len(word.text) > 2 else None
+            if name is not None:
+                times = int(c.peek().value)
+                if c.find({"COLON"}, CLAUSE_ENDS, 12) is not None or times < 2:
+                    c.at = start
+                    return False
+                c.at += ahead + 1
+                self.said.append(
+                    SaidRepeat("unit", c.span(start), times=times, how="more" if more else "all", labels=[name])
+                )
+                self.open = None
+                return True
+        c.at = start
+        return False
+
+    def _named_unit(self, word: str) -> str | None:
+        word = word.lower()
+        return next(
+            (
+                n
+                for n in self.names
+                if len(n) > 2 and (word.startswith(n) or n.startswith(word)) and abs(len(n) - len(word)) < 3
+            ),
+            None,
+        )
+
+    def heading(self) -> bool:
+        """Headings of the shared grammar, and ``First half:``."""
+        c = self.c
+        start = c.at
+        if c.kind() in ("first_half", "second_half") and c.kind(1) in ("COLON", "STOP"):
+            number = 1 if c.next().kind == "first_half" else 2
+            c.next()
+            self.said.append(SaidHeading("half", c.span(start), number))
+            self.fresh = True
+            return True
+        if c.kind() in PARTS and c.kind(1) in ("NUM", "ORD") and c.find({"like", "same"}, CLAUSE_ENDS, 7) is not None:
+            number = int(c.peek(1).value)
+            kind = PARTS[c.next().kind]
+            c.next()
+            self.said.append(SaidHeading(kind, c.span(start), number))
+            self.alike_part()
+            return True
+        return super().heading()
+
+    def alike_part(self) -> bool:
+        """``As the first half, but ...``; ``The same, but ...``; ``worked like motif one``: a whole part like an earlier one."""
+        c = self.c
+        start = c.at
+        if not self.said or not isinstance(self.said[-1], SaidHeading):
+            return False
+        while c.kind() in ("glue", "WORD", "COMMA") and c.at - start < 5:
+            c.next()
+        if c.kind() not in ("like", "same"):
+            c.at = start
+            return False
+        while c.kind() in ("like", "same", "glue"):
+            c.next()
+        said = SaidAlikePart(c.span(start))
+        if c.kind() in ("first_half", "second_half"):
+            said.kind, said.number = "half", 1 if c.next().kind == "first_half" else 2
+        elif c.kind() in PARTS and c.kind(1) in ("NUM", "ORD"):
+            said.kind, said.number = PARTS[c.next().kind], int(c.next().value)
+        elif c.kind() == "ORD" and c.kind(1) in PARTS:
+            said.number = int(c.next().value)
+            said.kind = PARTS[c.next().kind]
+        elif c.kind() in ELEMENTS or c.kind() in ("NUM", "ORD", "label"):
+            c.at = start
+            return False
+        end = clause_end(c)
+        said.changes = read_changes(c, end)
+        c.at = end
+        said.span = c.span(start)
+        self.said.append(said)
+        return True
+
+    def open_group(self) -> bool:
+        """Brackets with no number behind them hold a remark."""
+        c = self.c
+        start = c.at
+        shut = c.find({"SHUT"}, ("PARA",), 80)
+        if shut is None:
+            return super().open_group()
+        probe = Cursor(c.tokens, c.at + shut + 1, c.limit)
+        told = (
+            probe.kind() in ("times", "twice")
+            or (probe.kind() == "NUM" and probe.kind(1) == "times")
+            or (probe.kind() == "COMMA" and probe.kind(2) == "times")
+        )
+        if told:
+            return super().open_group()
+        c.at += shut + 1
+        words = " ".join(t.text for t in c.tokens[start : c.at])
+        self.said.append(SaidNote(words, c.span(start)))
+        return True

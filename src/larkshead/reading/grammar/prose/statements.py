@@ -1,0 +1,89 @@
+"""Statements in running words: what full sentences and speech have beyond the shared grammar.
+
+Work goes on over clauses, elements are named by ordinals and pronouns, numbers and changes are told apart from the steps they go
+for. Everything else is the shared grammar's."""
+
+from __future__ import annotations
+
+from larkshead.reading.grammar.changes import clause_end
+from larkshead.reading.grammar.core import CLAUSE_ENDS
+from larkshead.reading.grammar.places import ELEMENTS
+from larkshead.reading.grammar.prose.counts import Counts
+from larkshead.reading.grammar.prose.passages import Passages
+from larkshead.reading.grammar.said import (
+    SaidNote,
+)
+
+
+class ProseStatements(Counts, Passages):
+    """Statements in running words: what full sentences and speech have beyond the shared grammar.
+
+    Work goes on over clauses, elements are named by ordinals and pronouns, numbers and changes are told apart from the steps they go
+    for. Everything else is the shared grammar's."""
+
+    stops = frozenset(
+        {
+            "MARK",
+            "around",
+            "want",
+            "until",
+            "go_on",
+            "length_wanted",
+            "twice",
+            "work_over",
+            "followed",
+            "bead",
+            "with",
+            "COMMA",
+            "each",
+            "another",
+        }
+    )
+
+    def statement(self) -> bool:
+        c = self.c
+        kind = c.kind()
+        if self.fresh:
+            if kind == "DASH" and c.peek(1).spaced:
+                c.next()
+                return True
+            if self.heading() or self.step_label() or self.alike_part():
+                return True
+        if kind == "glue" and not self._leads():
+            c.next()
+            return True
+        if self.fresh and (self.alike_part() or self.head()):
+            return True
+        if kind == "each" and c.kind(1) == "join" and c.find({"bead"}, CLAUSE_ENDS | {"COLON"}, 10) is not None:
+            self.join_beads = 1
+            c.at = clause_end(c)
+            return True
+        if kind == "vague":
+            self.said.append(SaidNote(c.peek().text, c.span(c.at, c.at + 1), vague=True))
+            c.next()
+            return True
+        if (
+            kind in ("step", "row", "round")
+            and c.kind(1) == "NUM"
+            and c.at
+            and c.find({"times", "twice"}, CLAUSE_ENDS | set(ELEMENTS), 9) is not None
+        ):
+            # "work steps 2 and 3 four more times"
+            c.at -= 1
+            return self.repeat()
+        if kind == "each" and self.each_of_them():
+            return True
+        if self.follow() or self.beads() or self.units() or self.with_gap():
+            return True
+        if self.total() or self.count() or self.change() or self.go_on() or self.implied() or self.gap():
+            return True
+        return super().statement()
+
+    def _leads(self) -> bool:
+        """Filler that may lead into a statement of number or a change; other filler is passed over."""
+        return (
+            self.c.find(
+                {"NUM", "each", "last", "ORD", "twice", "until", "go_on", "around", "repeat", "want"}, CLAUSE_ENDS, 4
+            )
+            is not None
+        )

@@ -1,0 +1,246 @@
+"""Work that goes on in the next clause, that no word names, or that an ordinal or a pronoun names."""
+
+from __future__ import annotations
+
+from larkshead.model import (
+    Halves,
+    Stitches,
+)
+from larkshead.reading.grammar.core import CLAUSE_ENDS
+from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.items import ITEM_STARTS, read_work
+from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
+from larkshead.reading.grammar.prose.elements import ProseElements
+from larkshead.reading.grammar.prose.words import JOINS
+from larkshead.reading.grammar.said import (
+    SaidElement,
+    SaidUnit,
+)
+
+
+class ProseWork(ProseElements):
+    """Work that goes on in the next clause, that no word names, or that an ordinal or a pronoun names."""
+
+    def go_on(self) -> bool:
+        """More work for the element told last: ``..., 6; and join to the first picot; finish with 4``."""
+        c = self.c
+        start = c.at
+        if self.open is None or c.kind() not in ITEM_STARTS or c.kind() in ("OPEN", "DASH"):
+            return False
+        if c.kind() in JOINS and (self.open.kind.endswith("chain") or c.tokens[start - 1].kind == "STOP"):
+            return False
+        if (
+            self.c.tokens[self.sentence : self.sentence + 1]
+            and self.open.span.end < c.tokens[self.sentence].start
+            and any(
+                t.kind not in ("glue", "COMMA", "NUM", "DASH", "another", *ITEM_STARTS)
+                and not (
+                    self.open.kind.startswith("split")
+                    and t.kind in ("with", "ORD", "shuttle", "to", "WORD", "COLON", "SEMI")
+                )
+                for t in c.tokens[self.sentence : start]
+            )
+        ):
+            return False
+        if (
+            c.kind() == "NUM"
+            and isinstance(self.open.pieces[-1][0], Stitches)
+            and not self.open.kind.startswith("split")
+            and c.tokens[start - 1].kind == "SEMI"
+        ):
+            return False
+        if c.kind() == "NUM":
+            if not self._counts_stitches(False) or c.kind(1) not in (
+                "double_stitch",
+                "COMMA",
+                "STOP",
+                "SEMI",
+                "close",
+                "glue",
+                "join",
+                "again",
+                "END",
+                "first_half",
+                "second_half",
+                "bead",
+                *PICOTS,
+            ):
+                return False
+            if c.kind(1) == "glue" and c.kind(2) in ELEMENTS:
+                return False
+            if c.tokens[start - 1].kind in (
+                "WORD",
+                "each",
+                "go_on",
+                "to",
+                "restating",
+                "this",
+                "from",
+                "until",
+                "other",
+            ) and not (self.open.kind.startswith("split") and c.tokens[start - 1].kind in ("WORD", "this")):
+                return False
+        elif c.kind() in PICOTS and not (
+            isinstance(self.open.pieces[-1][0].__class__, type) and c.kind(1) in ("COMMA", "NUM", "glue")
+        ):
+            return False
+        pieces = read_work(c, self._syntax(self.open))
+        if not pieces:
+            c.at = start
+            return False
+        element = self.open
+        element.pieces.extend(pieces)
+        self._after_element(element)
+        element.span = element.span.join(c.span(start))
+        if c.tokens[c.at - 1].kind in ("close", "half_closed"):
+            self.open = None
+        return True
+
+    def implied(self) -> bool:
+        """Work told with no word for the element: a ring."""
+        c = self.c
+        start = c.at
+        if c.kind() not in ("NUM", "join", *PICOTS) or (
+            c.kind() in PICOTS and (not self.fresh or c.kind(1) != "COMMA")
+        ):
+            return False
+        if start and c.tokens[start - 1].kind in (*PARTS, "step", "shuttle"):
+            return False
+        probe = Cursor(c.tokens, c.at, c.limit)
+        pieces = read_work(probe, self.syntax)
+        between = [t.kind for t in c.tokens[start : probe.at]]
+        if len(pieces) == 1 and isinstance(pieces[0][0], Halves):
+            c.at = probe.at
+            kind = self.named or ("josephine ring" if c.find({"close"}, CLAUSE_ENDS, 3) is not None else "chain")
+            element = SaidElement(kind, c.span(start), pieces)
+            self._after_element(element)
+            element.span = c.span(start)
+            self.tell(element)
+            return True
+        if pieces and probe.kind() == "of" and probe.kind(1) in ELEMENTS and all(k not in PICOTS for k in between[:1]):
+            element = SaidElement(ELEMENTS[probe.kind(1)], c.span(start), pieces)
+            c.at = probe.at + 2
+            element.span = c.span(start)
+            self.tell(element)
+            return True
+        least = 2 if self.fresh and "double_stitch" in between else 3
+        if (
+            len(pieces) < least
+            or not any(k in PICOTS or k in JOINS or k == "bead" for k in between)
+            or between[0] in JOINS
+        ):
+            return False
+        last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
+        named = self.named
+        kind = self.named or ("chain" if between[0] in PICOTS and last is not None and last.kind == "chain" else "ring")
+        element = SaidElement(kind, c.span(start), pieces)
+        c.at = probe.at
+        self._after_element(element)
+        element.span = c.span(start)
+        self.tell(element)
+        self.from_name = named
+        return True
+
+    def head(self) -> bool:
+        """``Middle one: 5 ds, ...``, ``The heart: six``: a few words and a colon before work stand for an element."""
+        c = self.c
+        start = c.at
+        colon = c.find(
+            {"COLON"}, CLAUSE_ENDS | {"COMMA", "NUM", *ELEMENTS, *PARTS, "step", "shuttle", "MARK", "OPEN", "repeat"}, 5
+        )
+        if colon and c.kind(colon + 1) in (*ELEMENTS, "glue", "reverse_work", "leave", "with"):
+            for token in c.tokens[start : start + colon]:
+                if token.kind == "WORD" and len(token.text) > 2:
+                    self.names.add(token.text.lower())
+                    self.said.append(SaidUnit(token.text.lower(), c.span(start)))
+            c.at += colon + 1
+            return True
+        if not colon or c.kind(colon + 1) != "NUM" or c.kind(colon + 2) not in ("double_stitch", "COMMA", *PICOTS):
+            return False
+        last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
+        if last is None and not self.named:
+            return False
+        size = next((c.kind(i) for i in range(colon) if c.kind(i) in ("large", "small")), "")
+        c.at += colon + 1
+        element = SaidElement(self.named or (last.kind if last else "ring"), c.span(start), size=size)
+        element.pieces = read_work(c, self._syntax(element))
+        if not element.pieces:
+            c.at = start
+            return False
+        self._after_element(element)
+        element.span = c.span(start)
+        self.tell(element)
+        return True
+
+    def ordinal(self) -> bool:
+        c = self.c
+        start = c.at
+        if super().ordinal():
+            return True
+        c.at = start
+        number = int(c.next().value)
+        if self._noun_ordinal(number, start):
+            return True
+        c.at = start
+        return False
+
+    def _noun_ordinal(self, number: int | None, start: int) -> bool:
+        """``The third: five, picot, five``; ``the sixth is a split ring``: an ordinal that stands for the element."""
+        c = self.c
+        if self.open is not None and self.open.kind.startswith("split") and number == 2:
+            c.take("COMMA")
+            return self.go_on()
+        if c.kind() == "glue":
+            named = c.find(set(ELEMENTS), CLAUSE_ENDS | {"COMMA", "NUM", *JOINS}, 6)
+            if named is not None and c.kind(named) not in ("ring", "chain"):
+                c.at += named
+                return self.element(number=number, start=start)
+        last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
+        if last is None:
+            return False
+        colon = c.find({"COLON"}, CLAUSE_ENDS | {"COMMA", "NUM"}, 7)
+        if colon is not None:
+            c.at += colon + 1
+        elif (
+            c.kind() == "COMMA" and c.kind(1) == "NUM" or c.kind() == "NUM" and c.kind(1) in ("COMMA", "double_stitch")
+        ):
+            c.take("COMMA")
+        elif c.kind() in ("glue", "pronoun") and c.find({"NUM"}, CLAUSE_ENDS | {"COMMA", *JOINS}, 4) is not None:
+            c.at += c.find({"NUM"}, (), 4) or 0
+            if c.kind(1) not in ("COMMA", "double_stitch", "glue", *PICOTS):
+                return False
+        else:
+            return False
+        element = SaidElement(
+            self.named or last.kind, c.span(start), label=str(number) if number else None, first=number
+        )
+        self._body(element)
+        if not element.pieces:
+            return False
+        self._after_element(element)
+        element.span = c.span(start)
+        self.tell(element)
+        return True
+
+    def each_of_them(self) -> bool:
+        """``five rings ..., each of the rings is four, picot, four``: so many as were named."""
+        c = self.c
+        start = c.at
+        count = self.named_count
+        if count < 2 or not self.named:
+            return False
+        c.next()
+        while c.kind() in ("of", "this", "glue", "pronoun", *ELEMENTS) and c.at - start < 7:
+            c.next()
+        if c.kind() != "NUM" or not self._counts_stitches(True):
+            c.at = start
+            return False
+        element = SaidElement(self.named, c.span(start), count=min(count, 10**6))
+        element.pieces = read_work(c, self._syntax(element))
+        if not any(isinstance(item, Stitches) for item, _ in element.pieces):
+            c.at = start
+            return False
+        self._after_element(element)
+        element.span = c.span(start)
+        self.tell(element)
+        return True
