@@ -8,6 +8,7 @@ abbreviated (``short``).
 from __future__ import annotations
 
 import re
+from collections.abc import Container
 from typing import Any
 
 from larkshead.conventions.convention import Convention
@@ -129,9 +130,37 @@ class Phrasebook:
         many = one(texts[-1])
         return f"(?:{many}|{one(texts[0])})"
 
+    def opening(self, key: str, slots: Container[str]) -> str:
+        """How every text written with a phrase begins, as far as that is certain."""
+        template = self.phrase(key)
+        texts = template if isinstance(template, list) else [template or ""]
+        openings = []
+        for text in texts:
+            said = ""
+            for segment in compile_template(str(text)):
+                if isinstance(segment, str):
+                    said += segment
+                    continue
+                if not isinstance(segment, Slot) or segment.name in slots:
+                    break
+                words = [self.word(segment.name, 1), self.word(segment.name, 2)]
+                said += alike_up_to(words)
+                if words[0] != words[1]:
+                    break
+            openings.append(said)
+        return alike_up_to(openings)
+
     def forms(self, concept: str) -> str:
         """An expression for the word for a concept, one or many."""
         return either([self.word(concept, 1), self.word(concept, 2)])
+
+
+def alike_up_to(texts: list[str]) -> str:
+    """How all of several texts begin."""
+    first, last = min(texts), max(texts)
+    return first[
+        : next((at for at, (one, other) in enumerate(zip(first, last, strict=False)) if one != other), len(first))
+    ]
 
 
 def either(texts: list[str]) -> str:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import cached_property
 from typing import Any
 
 from larkshead.conventions.phrasebook import either
 from larkshead.model import Abbreviation, Allowance, Note, Part, Pattern, StatedTotal, Thread
 from larkshead.reading.origins import Origins
-from larkshead.reading.written.book import WrittenBook
+from larkshead.reading.written.book import Known, WrittenBook
 from larkshead.reading.written.steps import StepReader
 from larkshead.reading.written.totals import TotalReader
 
@@ -45,30 +45,34 @@ class AroundReader:
         return False
 
     @cached_property
-    def _before(self) -> list[tuple[re.Pattern[str], Callable[[dict[str, Any], Pattern], None]]]:
+    def _before(self) -> list[tuple[Known, Callable[[dict[str, Any], Pattern], None]]]:
         book = self.book
-        thread = {
-            "name": book.thread,
-            "role": either([book.word(role) for role in ("shuttle", "ball", "tail")]),
-            "color": book.words,
-            "size": book.item,
-            "length": book.length,
-            "beads": book.unnamed("beads_strung", {"n": r"\d+"}),
-            "joined": f"(?:{self._joined.pattern})",
+        thread: dict[str, str | Callable[[], str]] = {
+            "name": lambda: book.thread,
+            "role": lambda: either([book.word(role) for role in ("shuttle", "ball", "tail")]),
+            "color": lambda: book.words,
+            "size": lambda: book.item,
+            "length": lambda: book.length,
+            "beads": lambda: book.unnamed("beads_strung", {"n": r"\d+"}),
+            "joined": self._joined,
         }
-        thread["joined"] = re.sub(r"\(\?P<\w+>", "(?:", thread["joined"])
-        made: list[tuple[str, dict[str, str], Callable[[dict[str, Any], Pattern], None]]] = [
+        words: dict[str, str | Callable[[], str]] = {
+            "rule": lambda: book.words,
+            "where": lambda: book.words,
+            "because": ".+",
+        }
+        made: list[tuple[str, Mapping[str, str | Callable[[], str]], Callable[[dict[str, Any], Pattern], None]]] = [
             ("title_line", {"text": ".+"}, lambda found, p: setattr(p, "title", book.unquote(found["text"]))),
             ("materials", {"text": ".+"}, lambda found, p: p.materials.extend(self._items(found["text"]))),
             ("thread_line", thread, lambda found, p: p.threads.append(self._thread(found))),
-            ("picot_length", {"length": book.length}, self._picot_length),
+            ("picot_length", {"length": lambda: book.length}, self._picot_length),
             ("sizes", {"text": ".+"}, lambda found, p: p.sizes.extend(self._items(found["text"]))),
             ("finished_size", {"text": ".+"}, lambda found, p: setattr(p, "finished_size", found["text"])),
-            ("habit", {"habit": book.words, "value": ".*"}, self._habit),
-            ("allowance", {"rule": book.words, "where": book.words, "because": ".+"}, self._allowance),
+            ("habit", {"habit": lambda: book.words, "value": ".*"}, self._habit),
+            ("allowance", words, self._allowance),
             ("glossary", {"entries": ".+"}, self._glossary),
         ]
-        return [(book.compiled(key, slots), take) for key, slots, take in made]
+        return [(book.known(key, slots), take) for key, slots, take in made]
 
     def _items(self, text: str) -> list[str]:
         return [self.book.unquote(item) for item in self.book.split(text, self.book.fill("semicolon"))]
@@ -83,11 +87,9 @@ class AroundReader:
         rule, where = self.book.unquote(found["rule"]), self.book.unquote(found["where"] or "")
         pattern.allowances.append(Allowance(rule, where, found["because"] or ""))
 
-    @cached_property
-    def _joined(self) -> re.Pattern[str]:
+    def _joined(self) -> str:
         wound = self.book.unnamed("wound_with", {"thread": self.book.thread})
-        tied = self.book.unnamed("tied_to", {"thread": self.book.thread})
-        return re.compile(f"{wound}|{tied}")
+        return f"(?:{wound}|{self.book.unnamed('tied_to', {'thread': self.book.thread})})"
 
     def _thread(self, found: dict[str, Any]) -> Thread:
         book = self.book

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cached_property
 
 from larkshead.conventions import Convention
@@ -13,6 +13,25 @@ from larkshead.model import Length
 # Concepts that name a thread, and its number behind it.
 THREAD_ROLES = ("shuttle", "ball", "tail", "thread")
 _NAMED = re.compile(r"\(\?P<\w+>")
+
+
+class Known:
+    """The texts written with one phrase. The expression is made when a text begins as they do."""
+
+    __slots__ = ("_compiled", "_make", "opening")
+
+    def __init__(self, opening: str, make: Callable[[], re.Pattern[str]]) -> None:
+        self.opening = opening
+        self._make = make
+        self._compiled: re.Pattern[str] | None = None
+
+    def fullmatch(self, text: str) -> re.Match[str] | None:
+        """The match of a whole text."""
+        if not text.startswith(self.opening):
+            return None
+        if self._compiled is None:
+            self._compiled = self._make()
+        return self._compiled.fullmatch(text)
 
 
 class WrittenBook(Phrasebook):
@@ -38,6 +57,15 @@ class WrittenBook(Phrasebook):
     def compiled(self, key: str, slots: dict[str, str] | None = None, needed: tuple[str, ...] = ()) -> re.Pattern[str]:
         """The whole of a text written with one phrase."""
         return re.compile(self.expression(key, slots, True, needed))
+
+    def known(self, key: str, slots: Mapping[str, str | Callable[[], str]], needed: tuple[str, ...] = ()) -> Known:
+        """As ``compiled``, made when first needed; slots may be given as functions."""
+
+        def make() -> re.Pattern[str]:
+            given = {name: one() if callable(one) else one for name, one in slots.items()}
+            return self.compiled(key, given, needed)
+
+        return Known(self.opening(key, slots), make)
 
     def words_for(self, concepts: Mapping[str, str]) -> dict[str, str]:
         """Every word for each of the concepts, with what the concept stands for."""

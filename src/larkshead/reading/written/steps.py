@@ -26,7 +26,7 @@ from larkshead.model import (
 )
 from larkshead.reading.origins import Origins
 from larkshead.reading.source import Span
-from larkshead.reading.written.book import WrittenBook
+from larkshead.reading.written.book import Known, WrittenBook
 from larkshead.reading.written.totals import TotalReader
 from larkshead.reading.written.work import WorkReader
 
@@ -91,12 +91,14 @@ class StepReader(WorkReader):
         return re.compile(f"(?P<step>.+) (?P<turn>{turns})")
 
     @cached_property
-    def _actions(self) -> list[tuple[re.Pattern[str], Callable[[dict[str, Any]], Step]]]:
+    def _actions(self) -> list[tuple[Known, Callable[[dict[str, Any]], Step]]]:
         book, places = self.book, self.places
-        run = book.run
-        threads = rf"{book.thread}(?:.*?{book.thread})??"
-        length = {"length": book.length, "threads": book.unnamed("bare_threads", {"n": r"\d+"})}
-        mock = {"length": book.length, "ordinal": places.ordinal(), "n": r"\d+"}
+        run, thread = (lambda: book.run), (lambda: book.thread)
+        length = {"length": lambda: book.length, "threads": lambda: book.unnamed("bare_threads", {"n": r"\d+"})}
+        mock = {"length": lambda: book.length, "ordinal": places.ordinal, "n": lambda: r"\d+"}
+
+        def threads() -> str:
+            return rf"{book.thread}(?:.*?{book.thread})??"
 
         def bare(found: dict[str, Any]) -> Step:
             number = re.search(r"\d+", found["threads"] or "")
@@ -109,19 +111,19 @@ class StepReader(WorkReader):
         def cut(found: dict[str, Any]) -> Cut:
             return Cut(False, book.read_threads(found["threads"]))
 
-        made: list[tuple[str, dict[str, str], Callable[[dict[str, Any]], Step]]] = [
+        made: list[tuple[str, dict[str, Callable[[], str]], Callable[[dict[str, Any]], Step]]] = [
             ("turn_page", {}, lambda found: Turn("page")),
             ("turn", {}, lambda found: Turn()),
             ("no_turn", {}, lambda found: NoTurn()),
             ("bare_thread", length, bare),
             (
                 "lock_join",
-                {"thread": book.thread, "place": run},
+                {"thread": thread, "place": run},
                 lambda found: LockJoin(places.places(found["place"]), book.read_thread(found["thread"])),
             ),
             ("mock_picot", mock, mock_picot),
-            ("cross_threads", {"to": book.thread}, lambda found: Switch(book.read_thread(found["to"]), "cross")),
-            ("switch", {"to": book.thread}, lambda found: Switch(book.read_thread(found["to"]))),
+            ("cross_threads", {"to": thread}, lambda found: Switch(book.read_thread(found["to"]), "cross")),
+            ("switch", {"to": thread}, lambda found: Switch(book.read_thread(found["to"]))),
             (
                 "attach",
                 {"threads": threads, "place": run},
@@ -129,15 +131,15 @@ class StepReader(WorkReader):
             ),
             ("cut_and_tie", {"threads": threads}, lambda found: replace(cut(found), tie=True)),
             ("cut", {"threads": threads}, cut),
-            ("inline_note", {"text": ".*"}, lambda found: Note(book.unquote(found["text"]))),
+            ("inline_note", {"text": lambda: ".*"}, lambda found: Note(book.unquote(found["text"]))),
         ]
         for way in _HIDING:
-            made.append((f"hide_ends.{way}", {"remark": book.words}, self._hiding("" if way == "unsaid" else way)))
+            made.append(
+                (f"hide_ends.{way}", {"remark": lambda: book.words}, self._hiding("" if way == "unsaid" else way))
+            )
         # What is told about a place is taken for one before it is taken for part of a thread's name.
         tries = {"attach": (("threads", "place"), ("place",), ()), "lock_join": (("thread", "place"), ("place",), ())}
-        return [
-            (book.compiled(key, slots, needed), make) for key, slots, make in made for needed in tries.get(key, ((),))
-        ]
+        return [(book.known(key, slots, needed), make) for key, slots, make in made for needed in tries.get(key, ((),))]
 
     def _hiding(self, way: Any) -> Callable[[dict[str, Any]], Step]:
         return lambda found: HideEnds(way, self.book.unquote(found["remark"] or ""))
