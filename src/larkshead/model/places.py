@@ -6,12 +6,23 @@ may be relative (``previous``, ``next``); the working resolves it to one picot o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from larkshead.records import dataclass
 
 # Spots that are no ordinary picot of an element.
 SPOTS = ("picot", "base", "top", "bare thread", "between", "mock picot", "fabric", "loop", "start", "join")
 # Relative names for an element or a part; a number or a label may stand instead.
-RELATIVE = ("previous", "next", "first", "last", "same", "any", "opposite", "corresponding", "inside", "second previous")
+RELATIVE = (
+    "previous",
+    "next",
+    "first",
+    "last",
+    "same",
+    "any",
+    "opposite",
+    "corresponding",
+    "inside",
+    "second previous",
+)
 # Relative names for a picot; a number (from 1; a negative one counts from the end) may stand instead.
 PICOTS = ("first", "last", "middle", "only", "next", "same", "free", "any", "opposite", "corresponding")
 

@@ -30,10 +30,8 @@ class Actions(Elements):
         c = self.c
         start = c.at
         c.next()
-        if (
-            c.kind() in ("after", "between")
-            and c.find({"each"} | set(ELEMENTS), ("STOP", "NL"), 5) is not None
-            or (c.kind() == "between" and c.kind(1) in CLAUSE_ENDS)
+        if (c.kind() in ("after", "between") and c.find({"each"} | set(ELEMENTS), ("STOP", "NL"), 5) is not None) or (
+            c.kind() == "between" and c.kind(1) in CLAUSE_ENDS
         ):
             between = c.kind() == "between"
             ahead = c.find(CLAUSE_ENDS, (), 40) or 0
@@ -187,7 +185,7 @@ class Actions(Elements):
         start = c.at
         token = c.next()
         while c.kind() in ("cut", "glue", "COMMA") and (
-            c.kind() == "cut" or c.kind(1) in ("cut", "glue") and c.kind(2) in ("cut", "glue")
+            c.kind() == "cut" or (c.kind(1) in ("cut", "glue") and c.kind(2) in ("cut", "glue"))
         ):
             c.next()
         return self.say(Cut(tie=len(token.text.split()) > 1 or token.text.lower() == "ct"), start)

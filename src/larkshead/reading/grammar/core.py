@@ -91,8 +91,7 @@ class Core:
             kind = c.kind()
             if (
                 kind in ELEMENTS
-                or kind in self.actions
-                and kind not in ("small_picot", "SHUT", "UNIT")
+                or (kind in self.actions and kind not in ("small_picot", "SHUT", "UNIT"))
                 or kind in self.stops
             ):
                 break

@@ -24,7 +24,24 @@ from larkshead.reading.grammar.spreads import lay_picots, read_division, read_ga
 from larkshead.reading.source import Span
 from larkshead.records import dataclass, field
 
-FILLER = frozenset({"WORD", "glue", "QUOTE", "again", "of", "this", "about", "pronoun", "restating", "denied", "deny", "correction", "go_on", "another"})
+FILLER = frozenset(
+    {
+        "WORD",
+        "glue",
+        "QUOTE",
+        "again",
+        "of",
+        "this",
+        "about",
+        "pronoun",
+        "restating",
+        "denied",
+        "deny",
+        "correction",
+        "go_on",
+        "another",
+    }
+)
 JOINS = {"join": "picot", "joining": "picot", "folded_join": "folded", "lock_join": "lock"}
 HALVES = {"first_half": 1, "second_half": 2, "half_stitch": 1}
 STITCH = frozenset({"double_stitch"})
@@ -67,16 +84,17 @@ def _pass_filler(c: Cursor, syntax: WorkSyntax, begun: bool) -> bool:
     passed = 0
     while True:
         kind = c.kind()
-        if kind in ITEM_STARTS or (begun and kind == "attach" and c.kind(1) == "to" and not syntax.lines) or (syntax.split and kind in ("SLASH", "CARET", "second_side", "shuttle")):
+        if (
+            kind in ITEM_STARTS
+            or (begun and kind == "attach" and c.kind(1) == "to" and not syntax.lines)
+            or (syntax.split and kind in ("SLASH", "CARET", "second_side", "shuttle"))
+        ):
             return True
-        if kind == "COMMA" and begun:
+        if (kind == "COMMA" and begun) or (kind == "NL" and not syntax.lines):
             c.next()
-        elif kind == "NL" and not syntax.lines:
-            c.next()
-        elif kind in FILLER and passed < 6:
-            c.next()
-            passed += 1
-        elif syntax.split and begun and kind in ("with", "ORD", "to") and passed < 6:
+        elif (kind in FILLER and passed < 6) or (
+            syntax.split and begun and kind in ("with", "ORD", "to") and passed < 6
+        ):
             c.next()
             passed += 1
         elif kind == "SEMI" and begun and not syntax.lines and c.kind(1) in ("join", "picot"):
@@ -226,7 +244,11 @@ def _mark(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
             return False
     if token.kind == "DASH":
         following = c.kind()
-        if following in PICOTS or following in JOINS or (pieces and isinstance(pieces[-1][0], Picot | Join) and not syntax.marks):
+        if (
+            following in PICOTS
+            or following in JOINS
+            or (pieces and isinstance(pieces[-1][0], Picot | Join) and not syntax.marks)
+        ):
             return True
         if following not in ("NUM", "OPEN", "bead", "SHUT", "SLASH") and not pieces:
             c.at = start
@@ -266,7 +288,7 @@ def _finish_join(c: Cursor, kind: str, start: int, pieces: list[Piece]) -> bool:
         c.next()
         c.skip({"to", "glue", "PLUS", "join", "WORD"})
         place = read_place(c, bracket=True)
-        if place is not None and c.kind() == "OPEN" or c.kind() in ("SHUT", "NUM", "SEMI", "NL"):
+        if (place is not None and c.kind() == "OPEN") or c.kind() in ("SHUT", "NUM", "SEMI", "NL"):
             if place is not None:
                 join.places.append(place)
             c.take("SHUT")

@@ -19,11 +19,9 @@ def read_length(c: Cursor, bare_unit: bool = False) -> Length | None:
     if value is None:
         c.at = start
         return None
-    after = c.at
-    if c.kind() == "DASH" and c.kind(1) in ("NUM", "FRACTION") and not _is_work(c):
-        c.next()
-        upto = str(c.next().value)
-    elif c.kind() in ("to", "WORD") and c.kind(1) in ("NUM", "FRACTION") and c.kind(2) == "UNIT":
+    if (c.kind() == "DASH" and c.kind(1) in ("NUM", "FRACTION") and not _is_work(c)) or (
+        c.kind() in ("to", "WORD") and c.kind(1) in ("NUM", "FRACTION") and c.kind(2) == "UNIT"
+    ):
         c.next()
         upto = str(c.next().value)
     spot = c.at
@@ -41,7 +39,7 @@ def read_length(c: Cursor, bare_unit: bool = False) -> Length | None:
     if bare_unit:
         c.at = spot
         return Length(value, "", upto, about)
-    c.at = start if after else start
+    c.at = start
     return None
 
 

@@ -23,7 +23,11 @@ def read_gap(c: Cursor) -> tuple[int | None, int | None]:
     gap: int | None = None
     told = False
     passed = 0
-    while c.kind() in ("COMMA", "with", "glue", "by", "separated", "WORD", "of", "each", "this", "between", "only", "from") and passed < 7:
+    while (
+        c.kind()
+        in ("COMMA", "with", "glue", "by", "separated", "WORD", "of", "each", "this", "between", "only", "from")
+        and passed < 7
+    ):
         told = told or c.kind() in ("separated", "between")
         c.next()
         passed += 1
@@ -33,10 +37,19 @@ def read_gap(c: Cursor) -> tuple[int | None, int | None]:
         c.take("double_stitch")
         if c.kind() == "between" or _between_near(c):
             while c.kind() in ("between", "each", "glue", "this", "WORD") and c.kind() != "NUM":
-                if c.kind() in ("glue", "WORD") and c.kind(1) not in ("between", "each", "this", "WORD", "previous", *_ENDS):
+                if c.kind() in ("glue", "WORD") and c.kind(1) not in (
+                    "between",
+                    "each",
+                    "this",
+                    "WORD",
+                    "previous",
+                    *_ENDS,
+                ):
                     break
                 c.next()
-            if c.kind() in ("previous",) or (c.kind() in PICOTS and c.tokens[c.at - 1].kind in ("this", "each", "between", "glue")):
+            if c.kind() in ("previous",) or (
+                c.kind() in PICOTS and c.tokens[c.at - 1].kind in ("this", "each", "between", "glue")
+            ):
                 c.next()
             gap = number
         elif told:
@@ -58,7 +71,9 @@ def read_surrounds(c: Cursor) -> tuple[int | None, int | None, int | None]:
             break
         if kind == "NUM":
             ahead = at + 1
-            while ahead < c.limit and c.tokens[ahead].kind in ("double_stitch", "glue", "to", "WORD") and ahead - at < 4:
+            while (
+                ahead < c.limit and c.tokens[ahead].kind in ("double_stitch", "glue", "to", "WORD") and ahead - at < 4
+            ):
                 ahead += 1
             name = c.tokens[ahead].kind if ahead < c.limit else ""
             if name in ("previous", "between", "after"):
@@ -99,7 +114,9 @@ def _either_end(c: Cursor) -> int | None:
     return None
 
 
-def lay_picots(kind: str, picot: Picot, count: int, gap: int | None, ends: int | None, span: Span, pieces: list[Piece]) -> None:
+def lay_picots(
+    kind: str, picot: Picot, count: int, gap: int | None, ends: int | None, span: Span, pieces: list[Piece]
+) -> None:
     """So many picots with ``gap`` stitches between and ``ends`` outside."""
     if ends:
         pieces.append((Stitches(ends), span))
@@ -127,7 +144,14 @@ def read_division(c: Cursor, total: int, start: int, pieces: list[Piece]) -> boo
     number = next((int(c.tokens[c.at + i].value) for i in range(first - 1, -1, -1) if kinds[i] == "NUM"), None)
     used = first + 1
     ordinals = [int(c.tokens[c.at + i].value) for i, k in enumerate(kinds) if k == "ORD"]
-    if "after" in cues and "each" not in cues and ordinals and ordinals == sorted(set(ordinals)) and 0 < ordinals[0] and ordinals[-1] < total:
+    if (
+        "after" in cues
+        and "each" not in cues
+        and ordinals
+        and ordinals == sorted(set(ordinals))
+        and ordinals[0] > 0
+        and ordinals[-1] < total
+    ):
         used = max(used, max(i for i, k in enumerate(kinds) if k == "ORD") + 1)
         groups = [b - a for a, b in zip([0, *ordinals], [*ordinals, total], strict=True)]
     elif "between" in cues and "half_stitch" in cues:
@@ -153,7 +177,10 @@ def read_division(c: Cursor, total: int, start: int, pieces: list[Piece]) -> boo
         return False
     c.at += used
     while c.kind() in ("WORD", "glue", "double_stitch", "of", "this", "evenly", "by", "separated", "to", "only") or (
-        c.kind() in ("NUM", "COMMA") and c.kind(1) in ("evenly", "WORD", "separated") and "evenly" in cues and c.kind(1) != "WORD"
+        c.kind() in ("NUM", "COMMA")
+        and c.kind(1) in ("evenly", "WORD", "separated")
+        and "evenly" in cues
+        and c.kind(1) != "WORD"
     ):
         if c.kind() in ("glue", "WORD") and c.kind(1) not in (*_LOOSE, "double_stitch", *_ENDS):
             break

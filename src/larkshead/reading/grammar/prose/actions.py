@@ -213,7 +213,7 @@ class ProseActions(ProseWork):
         c = self.c
         at = start - 1
         while at >= 0 and (
-            c.tokens[at].kind in ("glue", "pronoun") or c.tokens[at].kind == "NUM" and c.tokens[at].value == 1
+            c.tokens[at].kind in ("glue", "pronoun") or (c.tokens[at].kind == "NUM" and c.tokens[at].value == 1)
         ):
             at -= 1
         if at < 0 or c.tokens[at].kind != "last" or not any(isinstance(said, SaidRepeat) for said in self.said[-3:]):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from copy import deepcopy
 from dataclasses import replace
 
@@ -27,6 +28,7 @@ from larkshead.reading.grammar.evidence import settle_rounds
 from larkshead.reading.grammar.going_on import sizes_of
 from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.passes import apply_change, lay_change
+from larkshead.reading.grammar.prose.repeated import Repeated, worked_elements
 from larkshead.reading.grammar.said import (
     Alike,
     Change,
@@ -46,7 +48,6 @@ from larkshead.reading.grammar.totals import tally
 from larkshead.reading.source import Span
 
 _PASS_LIMIT = 10**12
-from larkshead.reading.grammar.prose.repeated import Repeated, worked_elements
 
 
 class Assembly(Repeated):
@@ -288,7 +289,7 @@ class Assembly(Repeated):
 
 
 def _in_a_row(numbers: list[int]) -> bool:
-    return all(b == a + 1 for a, b in zip(numbers, numbers[1:], strict=False))
+    return all(b == a + 1 for a, b in itertools.pairwise(numbers))
 
 
 def _part_sides(work: list[WorkItem], pieces: list[Piece]) -> None:

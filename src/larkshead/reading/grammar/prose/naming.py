@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 from larkshead.model import (
     Step,
     Turn,
@@ -98,10 +100,8 @@ class Naming(Statements):
 def _unit_names(tokens: list[Token]) -> set[str]:
     """Words that name one of several like passages: ``each daisy``, ``the next acorn``, ``that is one catkin``."""
     names: set[str] = set()
-    for before, token in zip(tokens, tokens[1:], strict=False):
-        if token.kind == "WORD" and len(token.text) > 3 and before.kind in ("each", "next", "another", "pronoun"):
-            names.add(token.text.lower())
-        elif (
+    for before, token in itertools.pairwise(tokens):
+        if (token.kind == "WORD" and len(token.text) > 3 and before.kind in ("each", "next", "another", "pronoun")) or (
             token.kind == "WORD"
             and len(token.text) > 3
             and before.kind == "NUM"

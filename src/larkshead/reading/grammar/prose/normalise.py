@@ -109,14 +109,17 @@ def _dots(tokens: list[Token]) -> list[Token]:
             if abbreviated and (following.kind in ("COMMA", "SEMI", "OPEN", "SHUT") or following.text[:1].islower()):
                 continue
         if (
-            token.kind == "NUM"
-            and following is not None
-            and following.kind == "NUM"
-            and token.value == following.value
-            and not token.text.isdigit()
+            (
+                token.kind == "NUM"
+                and following is not None
+                and following.kind == "NUM"
+                and token.value == following.value
+                and not token.text.isdigit()
+            )
+            and at + 2 < len(tokens)
+            and tokens[at + 2].kind == "double_stitch"
         ):
-            if at + 2 < len(tokens) and tokens[at + 2].kind == "double_stitch":
-                continue
+            continue
         out.append(token)
     return out
 
@@ -200,7 +203,6 @@ def _labels(tokens: list[Token]) -> list[Token]:
                 tokens[at - 1].kind in _NAMED
                 or (out[-1].kind in ("glue", "COMMA") and at > 1 and out[-2].kind == "label" and token.text not in "IR")
             )
-            and not (tokens[at - 1].kind in ELEMENTS and token.text == "I" and False)
         ):
             token = token._replace(kind="label")
         out.append(token)

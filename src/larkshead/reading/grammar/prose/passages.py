@@ -40,7 +40,7 @@ class Passages(ProseActions):
         most = min(start + (60 if c.kind() == "total" else 16), c.limit)
         kinds = [t.kind for t in c.tokens[start:most]]
         stop = next(
-            (i for i, k in enumerate(kinds) if k in CLAUSE_ENDS or k in ("COLON", "COMMA") and i > 8), len(kinds)
+            (i for i, k in enumerate(kinds) if k in CLAUSE_ENDS or (k in ("COLON", "COMMA") and i > 8)), len(kinds)
         )
         number = next((i for i, k in enumerate(kinds[:stop]) if k == "NUM"), None)
         if number is None or any(

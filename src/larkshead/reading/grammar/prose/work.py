@@ -201,8 +201,8 @@ class ProseWork(ProseElements):
         colon = c.find({"COLON"}, CLAUSE_ENDS | {"COMMA", "NUM"}, 7)
         if colon is not None:
             c.at += colon + 1
-        elif (
-            c.kind() == "COMMA" and c.kind(1) == "NUM" or c.kind() == "NUM" and c.kind(1) in ("COMMA", "double_stitch")
+        elif (c.kind() == "COMMA" and c.kind(1) == "NUM") or (
+            c.kind() == "NUM" and c.kind(1) in ("COMMA", "double_stitch")
         ):
             c.take("COMMA")
         elif c.kind() in ("glue", "pronoun") and c.find({"NUM"}, CLAUSE_ENDS | {"COMMA", *JOINS}, 4) is not None:
