@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import Any
 
 from larkshead.conventions import Convention
@@ -29,6 +30,8 @@ from larkshead_table.plans import Plan, Target, Unit
 from larkshead_table.sayings import Listener, clauses
 
 _JOIN_WORDS = frozenset({"PLUS", "join", "joining", "lock_join"})
+_BULLETS = frozenset({"DASH", "MARK", "DOT", "OTHER", "PLUS"})
+_EXPLAINS = frozenset({"EQUALS", "COLON", "means"})
 _BREAKS = frozenset({"NL", "PARA"})
 _SENTENCES = frozenset({"STOP", "SEMI", "NL", "PARA"})
 # A title longer than this is a sentence.
@@ -63,14 +66,25 @@ def read_own_list(source: Source, convention: Convention, blocks: list[tuple[Spa
 
 
 def _tokens(source: Source, convention: Convention, own: dict[str, tuple[str, Any]], span: Span) -> list[Token]:
-    """The tokens of a stretch, without the signs that mark headings in Markdown."""
+    """The tokens of a stretch, without the signs that mark headings in Markdown and the bullets of lists."""
     tokens = tokenize(source.text, convention, own, *span)
-    out: list[Token] = []
-    for at, token in enumerate(tokens):
-        if token.kind == "MARK" and token.text[0] == "#" and (at == 0 or tokens[at - 1].kind in _BREAKS):
-            continue
-        out.append(token)
-    return out
+    first = [at for at, _ in enumerate(tokens) if at == 0 or tokens[at - 1].kind in _BREAKS]
+    marks = Counter(tokens[at].text for at in first if _is_bullet(tokens, at))
+    dropped = {
+        at
+        for at in first
+        if (tokens[at].kind == "MARK" and tokens[at].text[0] == "#")
+        or (_is_bullet(tokens, at) and marks[tokens[at].text] > 1)
+    }
+    return [token for at, token in enumerate(tokens) if at not in dropped]
+
+
+def _is_bullet(tokens: list[Token], at: int) -> bool:
+    """Whether a mark at the head of a line stands before words and is not explained."""
+    if tokens[at].kind not in _BULLETS or at + 1 >= len(tokens):
+        return False
+    after = tokens[at + 1]
+    return after.spaced and after.start - tokens[at].end == 1 and after.kind not in _EXPLAINS
 
 
 def hear_text(
@@ -112,11 +126,14 @@ def _sentence(
         plan.told.append(told)
         return
     heard = listener.hear(tokens, [], plain=False)
-    plan.again += heard.again
+    again = [
+        told for told in heard.again if told.refs or (behind and (told.near or told.last_rows or _commands(tokens)))
+    ]
+    plan.again += again
     plan.loose += heard.changes
-    if not heard.rest:
+    rest = heard.rest if len(again) == len(heard.again) else tokens
+    if not rest:
         return
-    rest = heard.rest
     lines = Lines(rest)
     said: list[Said] = [thing for thing in lines.run() if not isinstance(thing, SaidLine)]
     if lines.default is not None and around.default is None:
@@ -142,6 +159,11 @@ def _sentence(
                 plan.unit().after.append(thing)
         return
     around.notes.append(source.quote(span_of(rest)).strip())
+
+
+def _commands(tokens: list[Token]) -> bool:
+    """Whether a sentence opens with the word to repeat, and does not just speak of repeats."""
+    return any(token.kind in ("repeat", "work_over") for token in tokens[:2])
 
 
 def join_told(tokens: list[Token], listener: Listener) -> tuple[Target, Place] | None:

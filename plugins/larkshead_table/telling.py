@@ -96,33 +96,38 @@ class Telling:
     def _row(self, at: int, plan: Plan) -> None:
         self.said.append(SaidLine())
         self.said += plan.before
+        others = self.instead.get(at, [])
         for unit in plan.units:
             if unit.element is not None:
-                self._element(at, unit.element)
+                self._element(at, unit.element, others)
+                others = []
                 self.said += [SaidTotal(total, span) for total, span in unit.totals]
             for said in (*unit.locks, *unit.after):
                 self._resolve(said, at)
+                if others and isinstance(said, SaidStep):
+                    self.origins.record(said.step, said.span)
+                    said = SaidStep(ByPass(said.step, self._passes(others)), said.span)
+                    others = []
                 self.said.append(said)
         for change in plan.loose:
             self._resolve(change, at)
         self.loose += plan.loose
 
-    def _element(self, at: int, element: SaidElement) -> None:
+    def _element(self, at: int, element: SaidElement, others: list[tuple[int, Plan]]) -> None:
         for item, _ in element.pieces:
             for one in (item.item, *item.passes.values()) if isinstance(item, Varying) else (item,):
                 if isinstance(one, Join):
                     if not one.places and self.default is not None:
                         one.places = [deepcopy(self.default)]
                     self._all(one.places, at)
-        others = self.instead.get(at, ())
-        if not others:
+        if others:
+            self.said.append(SaidStep(ByPass(self._built(element), self._passes(others)), element.span))
+        else:
             self.said.append(element)
-            return
-        passes: dict[str | int, list[Step]] = {}
-        for row, plan in others:
-            assert plan.instead is not None
-            passes[plan.instead[1]] = self._steps(plan, row)
-        self.said.append(SaidStep(ByPass(self._built(element), passes), element.span))
+
+    def _passes(self, others: list[tuple[int, Plan]]) -> dict[str | int, list[Step]]:
+        """What is worked instead on the passes that rows of their own tell."""
+        return {plan.instead[1]: self._steps(plan, row) for row, plan in others if plan.instead is not None}
 
     def _gather_instead(self) -> None:
         """Rows that tell what is worked on some pass stand with the row they go for."""
@@ -132,10 +137,9 @@ class Telling:
                 labels.update((label, at) for label in plan.labels)
                 continue
             row = labels.get(plan.instead[0])
-            if row is None or not self.plans[row].elements:
-                self.notices.append(
-                    Notice("unread-text", "warning", f"there is no element in row {plan.instead[0]}", plan.span)
-                )
+            if row is None or not self.plans[row].works:
+                message = f"nothing is worked in row {plan.instead[0]}"
+                self.notices.append(Notice("unread-text", "warning", message, plan.span))
                 plan.instead = None
             else:
                 self.instead.setdefault(row, []).append((at, plan))
