@@ -55,7 +55,7 @@ def read_own_list(source: Source, convention: Convention, blocks: list[tuple[Spa
     """The own list, title and materials in the stretches of text; the flag says whether a table stands before."""
     around = Around()
     for span, behind in blocks:
-        tokens = _tokens(source, convention, {}, span)
+        tokens = _tokens(source, convention, {}, span, behind)
         around.elements = around.elements or any(token.kind in ELEMENTS for token in tokens)
         front = read_front(source.text, tokens, behind)
         around.fronts.append(front)
@@ -65,16 +65,20 @@ def read_own_list(source: Source, convention: Convention, blocks: list[tuple[Spa
     return around
 
 
-def _tokens(source: Source, convention: Convention, own: dict[str, tuple[str, Any]], span: Span) -> list[Token]:
+def _tokens(
+    source: Source, convention: Convention, own: dict[str, tuple[str, Any]], span: Span, behind: bool
+) -> list[Token]:
     """The tokens of a stretch, without the signs that mark headings in Markdown and the bullets of lists."""
     tokens = tokenize(source.text, convention, own, *span)
     first = [at for at, _ in enumerate(tokens) if at == 0 or tokens[at - 1].kind in _BREAKS]
     marks = Counter(tokens[at].text for at in first if _is_bullet(tokens, at))
+    # Behind a table a list has come to its end; before it one such line may explain a mark.
+    least = 1 if behind else 2
     dropped = {
         at
         for at in first
         if (tokens[at].kind == "MARK" and tokens[at].text[0] == "#")
-        or (_is_bullet(tokens, at) and marks[tokens[at].text] > 1)
+        or (_is_bullet(tokens, at) and marks[tokens[at].text] >= least)
     }
     return [token for at, token in enumerate(tokens) if at not in dropped]
 
@@ -101,7 +105,9 @@ def hear_text(
     plan = Plan(span, 0)
     skip = around.fronts[block].skip
     tokens = [
-        t for t in _tokens(source, convention, around.own, span) if not any(s.start <= t.start < s.end for s in skip)
+        t
+        for t in _tokens(source, convention, around.own, span, behind)
+        if not any(s.start <= t.start < s.end for s in skip)
     ]
     for sentence in clauses(tokens, _SENTENCES):
         sentence = [token for token in sentence if token.kind not in _BREAKS]
