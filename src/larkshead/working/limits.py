@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from itertools import chain
-
 from larkshead.model import Element, Join, Pattern, Picot
 from larkshead.records import dataclass
-from larkshead.working.plans import thrown_off
+from larkshead.working.plans import thrown_off, throws
 from larkshead.working.weights import Weights
 from larkshead.working.worked import Problem
 
@@ -63,8 +61,10 @@ def _size(step: Element, most: int) -> tuple[int, int]:
     """Elements (itself and those thrown off it) and picots and joins of one element; past ``most`` it is not looked at
     further.
     """
-    steps = picots = 0
-    for element in chain((step,), thrown_off(step, most)):
-        steps += 1
-        picots += sum(1 for item in element.work if isinstance(item, (Picot, Join)))
-    return steps, picots
+    elements = [step, *thrown_off(step, most)] if throws(step) else [step]
+    picots = 0
+    for element in elements:
+        for item in element.work:
+            kind = type(item)
+            picots += kind is Picot or kind is Join
+    return len(elements), picots

@@ -43,8 +43,9 @@ def plan_of(step: Element, thrown: bool = False) -> Plan:
     half_groups: list[int] = []
     makes: list[tuple[int, int, Picot | Join | Thrown]] = []
     for index, item in enumerate(step.work):
-        if isinstance(item, Stitches):
-            here += item.count
+        sort = type(item)
+        if sort is Stitches:
+            here += item.count  # type: ignore[union-attr]
             piece_open = True
             continue
         if isinstance(item, Halves):
@@ -54,11 +55,11 @@ def plan_of(step: Element, thrown: bool = False) -> Plan:
         groups.append(here)
         half_groups.append(here_halves)
         ds, halves, here, here_halves = ds + here, halves + here_halves, 0, 0
-        if isinstance(item, Picot):
-            makes.append((PICOT, index, item))
+        if sort is Picot:
+            makes.append((PICOT, index, item))  # type: ignore[arg-type]
             picots += 1
             marks += 1
-            beads += item.beads
+            beads += item.beads  # type: ignore[union-attr]
         elif isinstance(item, Join):
             makes.append((JOIN, index, item))
             joins += 1
@@ -80,6 +81,11 @@ def plan_of(step: Element, thrown: bool = False) -> Plan:
         step, family, ds, halves, beads, shown, tuple(makes), picots, joins, marks,
         max(1, pieces + piece_open), picots == len(makes), (step.kind, step.size, thrown, shown),
     )  # fmt: skip
+
+
+def throws(step: Element) -> bool:
+    """Whether any element is thrown off this one."""
+    return Thrown in map(type, step.work)
 
 
 def thrown_off(step: Element, most: int = 1_000_000) -> Iterator[Element]:

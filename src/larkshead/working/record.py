@@ -5,9 +5,9 @@ from __future__ import annotations
 from bisect import bisect_left
 from operator import attrgetter
 
-from larkshead.model import ByPass, Element, Pattern, Repeat, Step
+from larkshead.model import ByPass, Element, Join, Pattern, Repeat, Step
 from larkshead.records import dataclass, field
-from larkshead.working.plans import Plan, plan_of, thrown_off
+from larkshead.working.plans import THROWN, Plan, plan_of, thrown_off
 from larkshead.working.worked import WorkedAction, WorkedElement, WorkedPicot
 
 _index = attrgetter("index")
@@ -74,7 +74,10 @@ class Record:
         """The fixed facts of a written element."""
         plan = self._plans.get(id(step))
         if plan is None:
-            plan = self._plans[id(step)] = plan_of(step, thrown)
+            plan = self.written.plans.pop(id(step), None)
+            if plan is None or thrown:
+                plan = plan_of(step, thrown)
+            self._plans[id(step)] = plan
             plan.sort = self.written.sorts.get(id(step), plan.sort)
             self._into[id(step)] = self._lists_for(plan)
         return plan
@@ -153,6 +156,8 @@ class _Written:
         # What letters before a number stand for in labels: R in R1 for a ring; nothing where they stand for both.
         self.stems: dict[str, str] = {}
         self.sorts: dict[int, object] = {}
+        # The plans of elements that no element throws off.
+        self.plans: dict[int, Plan] = {}
         self.sizes_named = False
         self.passes_named = False
         self._kinds = {"", "part", "round", "row", *(part.kind for part in pattern.parts)}
@@ -167,7 +172,13 @@ class _Written:
             if id(step) in self._seen:
                 continue
             self._seen.add(id(step))
-            if isinstance(step, Repeat):
+            if isinstance(step, Element):
+                plan = self.plans[id(step)] = plan_of(step)
+                self._see(step, plan)
+                if THROWN in (what for what, _, _ in plan.makes):
+                    for element in thrown_off(step):
+                        self._see(element, plan_of(element))
+            elif isinstance(step, Repeat):
                 waiting.extend(step.steps)
             elif isinstance(step, ByPass):
                 self._see_by_pass(step)
@@ -175,13 +186,10 @@ class _Written:
                 for steps in step.passes.values():
                     waiting.extend(steps)
                     self.instead.update(map(id, steps))
-            elif isinstance(step, Element):
-                for element in (step, *thrown_off(step)):
-                    self._see(element)
             else:
                 self._see_places(getattr(step, "places", ()))
 
-    def _see(self, step: Element) -> None:
+    def _see(self, step: Element, plan: Plan) -> None:
         if step.label:
             label = label_key(step.label)
             self.labels.add(label)
@@ -189,14 +197,16 @@ class _Written:
             family = "ring" if step.kind.endswith("ring") else "chain"
             if stem and stem != label:
                 self.stems[stem.rstrip()] = family if self.stems.get(stem.rstrip(), family) == family else ""
-        plan = plan_of(step)
         low, high = self._ds.get(plan.family, (plan.ds, plan.ds))
-        self._ds[plan.family] = (min(low, plan.ds), max(high, plan.ds))
+        if not low < plan.ds < high:
+            self._ds[plan.family] = (min(low, plan.ds), max(high, plan.ds))
         if step.size:
             low, high = self._said_ds.get((plan.family, step.size), (plan.ds, plan.ds))
             self._said_ds[plan.family, step.size] = (min(low, plan.ds), max(high, plan.ds))
-        for item in step.work:
-            self._see_places(getattr(item, "places", ()))
+        if plan.joins:
+            for _, _, item in plan.makes:
+                if isinstance(item, Join) and item.places:
+                    self._see_places(item.places)
 
     def _see_places(self, places: object) -> None:
         if isinstance(places, list):

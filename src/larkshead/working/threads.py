@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from larkshead.model import Attach, ByPass, Cut, Element, Pattern, Repeat, Step, Switch, Thread
-from larkshead.working.plans import thrown_off
+from larkshead.working.plans import thrown_off, throws
 from larkshead.working.worked import Ends
 
 Roles = tuple[str, str]
@@ -177,7 +177,9 @@ def _two_shuttles(pattern: Pattern) -> bool:
         if isinstance(step, Switch):
             return True
         if isinstance(step, Element):
-            if any("shuttle 2" in (element.thread or "") for element in (step, *thrown_off(step))):
+            if step.thread and "shuttle 2" in step.thread:
+                return True
+            if throws(step) and any("shuttle 2" in (element.thread or "") for element in thrown_off(step)):
                 return True
         elif isinstance(step, Repeat):
             waiting.extend(step.steps)
