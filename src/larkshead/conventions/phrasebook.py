@@ -99,17 +99,24 @@ class Phrasebook:
     # To know again what was written
 
     def expression(
-        self, key: str, slots: dict[str, str] | None = None, lazy: bool = False, needed: tuple[str, ...] = ()
+        self,
+        key: str,
+        slots: dict[str, str] | None = None,
+        lazy: bool = False,
+        needed: tuple[str, ...] = (),
+        form: int | None = None,
     ) -> str:
         """A regular expression for what ``fill(key, ...)`` gives; one that matches nothing where there is no phrase.
 
         ``slots`` gives the expressions of slots; each becomes a group named as the slot. ``lazy`` and ``needed`` as for
-        ``pattern``.
+        ``pattern``. Of a pair, ``form`` takes one (0) or many (-1); without it either will do, with the groups of many.
         """
         template = self.phrase(key)
         if template is None:
             return "(?!)"
         texts = template if isinstance(template, list) else [template]
+        if form is not None:
+            texts = [texts[form]]
         seen: set[str] = set()
 
         def slot(found: Slot) -> str:

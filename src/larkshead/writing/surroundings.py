@@ -34,8 +34,12 @@ def before_lines(wording: Wording, pattern: Pattern) -> list[str]:
         lines.append(wording.fill("sizes", text=wording.fill("semicolon").join(map(wording.item, pattern.sizes))))
     if size := one_line(pattern.finished_size):
         lines.append(wording.fill("finished_size", text=size))
-    for habit, value in pattern.habits.items():
-        lines.append(wording.fill("habit", habit=wording.free(habit) or wording.quoted(""), value=wording.rest(value)))
+    habits = {one_line(habit): value for habit, value in pattern.habits.items()}
+    if len(habits) < len(pattern.habits):
+        wording.lose("dropped", "a counting habit that has the name of another")
+    for habit, value in habits.items():
+        name = wording.free(habit) or wording.quoted("")
+        lines.append(wording.fill("habit", habit=name, value=wording.rest(value)))
     lines += [allowance_line(wording, allowance) for allowance in pattern.allowances]
     return lines
 
@@ -113,5 +117,6 @@ def notes_lines(wording: Wording, pattern: Pattern) -> list[str]:
 
 
 def capital(text: str) -> str:
-    """A sentence's first letter as a capital."""
-    return text[:1].upper() + text[1:]
+    """A sentence's first letter as a capital, where it has one that is the capital of no other."""
+    first = text[:1].upper()
+    return first + text[1:] if first.lower() == text[:1] else text

@@ -139,7 +139,7 @@ class AroundReader:
     @cached_property
     def _title(self) -> re.Pattern[str]:
         kind = rf"(?:[^\W\d_]+|{self.book.quoted})"
-        return self.book.compiled("part_title", {"kind": kind, "number": r"\d+", "name": self.book.item})
+        return self.book.compiled("part_title", {"kind": kind, "number": r"\d{1,9}", "name": self.book.item})
 
     def heading(self, line: str) -> Part | None:
         """The part a heading begins; None for a line that is none."""
@@ -149,7 +149,7 @@ class AroundReader:
             return None
         kind = self.book.unquote(found["kind"])
         kind = self._part_kinds.get(kind.lower(), kind if kind != found["kind"] else kind[:1].lower() + kind[1:])
-        times = re.search(r"\d+", whole["times"] or "")
+        times = re.search(r"\d{1,9}", whole["times"] or "")
         number = int(found["number"]) if found["number"] else None
         name = self.book.unquote(found["name"] or "")
         return Part("" if kind == "part" else kind, number, name, int(times.group()) if times else 1)

@@ -20,10 +20,10 @@ class Known:
 
     __slots__ = ("_compiled", "_make", "opening")
 
-    def __init__(self, opening: str, make: Callable[[], re.Pattern[str]]) -> None:
+    def __init__(self, opening: str, make: Callable[[], list[re.Pattern[str]]]) -> None:
         self.opening = opening
         self._make = make
-        self._compiled: re.Pattern[str] | None = None
+        self._compiled: list[re.Pattern[str]] | None = None
 
     def fullmatch(self, text: str) -> re.Match[str] | None:
         """The match of a whole text."""
@@ -31,7 +31,7 @@ class Known:
             return None
         if self._compiled is None:
             self._compiled = self._make()
-        return self._compiled.fullmatch(text)
+        return next((found for one in self._compiled if (found := one.fullmatch(text))), None)
 
 
 class WrittenBook(Phrasebook):
@@ -61,9 +61,10 @@ class WrittenBook(Phrasebook):
     def known(self, key: str, slots: Mapping[str, str | Callable[[], str]], needed: tuple[str, ...] = ()) -> Known:
         """As ``compiled``, made when first needed; slots may be given as functions."""
 
-        def make() -> re.Pattern[str]:
+        def make() -> list[re.Pattern[str]]:
             given = {name: one() if callable(one) else one for name, one in slots.items()}
-            return self.compiled(key, given, needed)
+            forms = (-1, 0) if isinstance(self.phrase(key), list) else (None,)
+            return [re.compile(self.expression(key, given, True, needed, form)) for form in forms]
 
         return Known(self.opening(key, slots), make)
 

@@ -243,7 +243,7 @@ class PlaceReader:
             return PartRef(self._part_kind(numbered["thing"]), int(numbered["n"]))
         which: str | int | None = None
         noun, which = self._chosen(text, self._part_choices)
-        if which is None:
+        if which is None and noun == text:
             labelled = book.compiled("part_labelled", slots).fullmatch(text)
             if labelled:
                 return PartRef(self._part_kind(labelled["thing"]), None, book.unquote(labelled["label"]))
