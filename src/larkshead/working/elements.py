@@ -213,13 +213,14 @@ class Elements:
             yield near, self._elsewhere(near, join)
             if by is None or ref.size:
                 return
-        like = self._like(by, near, key)
         if by.is_ring:
-            if like is not None and self._by_turns(by, near, like):
-                yield like, f"the ring before on the same side is meant: {name_of(like)}"
+            across = self._like(by, near, key) if near.side != by.side else None
+            if across is not None and self._by_turns(by, near, across):
+                yield across, f"the ring before on the same side is meant: {name_of(across)}"
             yield near, self._elsewhere(near, join)
         if not self._other(near, by):
             return
+        like = self._like(by, near, key)
         if like is not None and like is not near:
             yield like, f"{name_of(near)} has no such picot; the like one before it is meant: {name_of(like)}"
         for one in found[max(at - 2, 0) : at][::-1]:

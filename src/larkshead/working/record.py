@@ -5,9 +5,9 @@ from __future__ import annotations
 from bisect import bisect_left
 from operator import attrgetter
 
-from larkshead.model import ByPass, Element, Join, Pattern, Repeat, Step
+from larkshead.model import ByPass, Element, Join, NoTurn, Pattern, Repeat, Step, Turn
 from larkshead.records import dataclass, field
-from larkshead.working.plans import THROWN, Plan, plan_of, thrown_off
+from larkshead.working.plans import Plan, plan_of, thrown_off
 from larkshead.working.worked import WorkedAction, WorkedElement, WorkedPicot
 
 _index = attrgetter("index")
@@ -169,13 +169,13 @@ class _Written:
         waiting: list[Step] = [step for part in pattern.parts for step in part.steps]
         while waiting:
             step = waiting.pop()
-            if id(step) in self._seen:
+            if isinstance(step, (Turn, NoTurn)) or id(step) in self._seen:
                 continue
             self._seen.add(id(step))
             if isinstance(step, Element):
                 plan = self.plans[id(step)] = plan_of(step)
                 self._see(step, plan)
-                if THROWN in (what for what, _, _ in plan.makes):
+                if plan.picots + plan.joins < len(plan.makes):
                     for element in thrown_off(step):
                         self._see(element, plan_of(element))
             elif isinstance(step, Repeat):

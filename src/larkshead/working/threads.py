@@ -171,19 +171,20 @@ def _two_shuttles(pattern: Pattern) -> bool:
     seen: set[int] = set()
     while waiting:
         step = waiting.pop()
-        if id(step) in seen:
-            continue
-        seen.add(id(step))
-        if isinstance(step, Switch):
-            return True
         if isinstance(step, Element):
             if step.thread and "shuttle 2" in step.thread:
                 return True
             if throws(step) and any("shuttle 2" in (element.thread or "") for element in thrown_off(step)):
                 return True
+        elif isinstance(step, Switch):
+            return True
+        elif not isinstance(step, (Repeat, ByPass)) or id(step) in seen:
+            continue
         elif isinstance(step, Repeat):
+            seen.add(id(step))
             waiting.extend(step.steps)
-        elif isinstance(step, ByPass):
+        else:
+            seen.add(id(step))
             waiting.append(step.step)
             for steps in step.passes.values():
                 waiting.extend(steps)

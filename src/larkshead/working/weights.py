@@ -10,6 +10,7 @@ from larkshead.records import dataclass, field
 PassNumbers = frozenset[int]
 _NONE: PassNumbers = frozenset()
 _MOST_PLACES = 10_000
+_BRANCHING: frozenset[type] = frozenset({Repeat, ByPass})
 
 
 def instead(step: ByPass, number: int, last: int) -> list[Step]:
@@ -69,6 +70,16 @@ class Weights:
         """Every element and action as written, with how often it is worked (those never worked left out)."""
         seen = 0
         for number, part in enumerate(self.pattern.parts):
+            if _BRANCHING.isdisjoint(map(type, part.steps)):
+                times = max(part.times, 0)
+                self.passes += times
+                seen += len(part.steps) if times else 0
+                for step in part.steps[: max(self.most - seen + len(part.steps), 0)] if times else ():
+                    yield Weighted(step, times, False, number)  # type: ignore[arg-type]
+                self.cut_short = seen > self.most
+                if self.cut_short:
+                    return
+                continue
             for step, frame in self._steps_of(part):
                 seen += 1
                 self.cut_short = self.cut_short or seen > self.most
