@@ -42,6 +42,8 @@ LOOKS: dict[str, frozenset[str]] = {
     "joins_made": frozenset({"number", "none"}),
     "picot_size": frozenset({"length", "number"}),
 }
+# A head that names a role with some of its words counts half.
+_HALF = 0.6
 # Content that is common enough to be taken for a role without a head to name it, and how sure that is.
 _UNNAMED = {
     "label": 0.8,
@@ -126,7 +128,8 @@ def is_head(cells: Sequence[str], convention: Convention) -> bool:
     filled = [cell for cell in cells if cell]
     if not filled or any(_COUNTS.search(cell) for cell in filled) or sum(cell.isdigit() for cell in filled) == 1:
         return False
-    known = sum(1 for cell in filled if max(head_roles(cell, convention).values(), default=0.0) >= 1.0)
+    weights = [max(head_roles(cell, convention).values(), default=0.0) for cell in filled]
+    known = sum(1.0 if weight >= 1.0 else 0.5 if weight >= _HALF else 0.0 for weight in weights)
     return (known >= 2 and known * 2 >= len(filled)) or known == len(filled) == 1
 
 

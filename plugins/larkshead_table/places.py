@@ -104,14 +104,15 @@ class Places:
         found = self.called.get((ref.label or "").lower(), ())
         return next((e for e in reversed(found) if not ref.kind or e.kind.endswith(ref.kind)), None)
 
-    def settle(self, place: Place, at: int, on_pass: bool = False) -> None:
-        """Name the element of the row that a place in row ``at`` speaks of; ``on_pass`` when told of one pass only."""
+    def settle(self, place: Place, at: int, on_pass: bool = False, by: str = "") -> None:
+        """Name the element of the row that a place in row ``at`` speaks of; ``on_pass`` when told of one pass only, ``by``
+        the kind of the element that joins, which is likelier where a row has several."""
         part, ref = place.part, place.element
         if part is not None and part.kind in _ROWS and part.kind not in self.parts:
             row = self._row(part, at)
             if row is not None:
                 place.part = None
-                self._point(place, row, ref.kind if ref is not None else "", at, on_pass)
+                self._point(place, row, ref.kind if ref is not None and ref.kind else "", at, on_pass, by)
             return
         if ref is None or ref.label is None:
             return
@@ -125,7 +126,7 @@ class Places:
         element = self.plans[row].elements[-1]
         if ref.kind and (element.kind != ref.kind or row >= at or self.numbers[id(element)] == ref.which):
             return
-        self._point(place, row, ref.kind, at, on_pass)
+        self._point(place, row, ref.kind, at, on_pass, by)
 
     def _row(self, part: PartRef, at: int) -> int | None:
         if part.which in ("previous", "last"):
@@ -136,8 +137,10 @@ class Places:
         label = str(part.which) if part.which is not None else (part.label or "").lower()
         return last_up_to(self.labels.get(label), at)
 
-    def _point(self, place: Place, row: int, kind: str, at: int, on_pass: bool) -> None:
-        element = next((e for e in reversed(self.plans[row].elements) if not kind or e.kind == kind), None)
+    def _point(self, place: Place, row: int, kind: str, at: int, on_pass: bool, by: str) -> None:
+        there_are = self.plans[row].elements[::-1]
+        element = next((e for e in there_are if not kind and e.kind == by), None)
+        element = element or next((e for e in there_are if not kind or e.kind == kind), None)
         if element is None:
             return
         there = sums(element.pieces)

@@ -63,12 +63,13 @@ class AgainReader:
             return again.verb and bool(again.refs or again.last_rows)
         if again.last_rows:
             return True
-        if again.how and {token.kind for token in self.c.tokens} <= _BARE:
+        spoken = again.how or any(token.kind in ("times", "twice") for token in self.c.tokens)
+        if spoken and {token.kind for token in self.c.tokens} <= _BARE:
             return True
         return (
             again.verb
             or self.part_named
-            or bool(again.refs and (again.how or (len(self.numbers) == 0 and again.times)))
+            or bool(again.refs and (again.how or again.open or (len(self.numbers) == 0 and again.times)))
         )
 
     def _times(self) -> bool:

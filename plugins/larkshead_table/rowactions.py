@@ -91,6 +91,8 @@ class ActionCells(RowState):
         if length is not None:
             length.unit = length.unit or column.unit
             self.picot_size = length
+        elif any(token.kind in ("small", "large", "long") for token in tokens) and len(tokens) <= 2:
+            self.picot_kind = "small" if any(token.kind == "small" for token in tokens) else "long"
         elif "none" not in meanings(cell.text(self.reader.source), self.convention):
             self.say(tokens, column, cell)
 

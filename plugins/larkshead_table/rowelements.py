@@ -12,7 +12,7 @@ from larkshead_table.joins import span_of
 from larkshead_table.looks import meanings
 from larkshead_table.names import is_name
 from larkshead_table.plans import Unit
-from larkshead_table.repeats import label_key
+from larkshead_table.repeats import label_key, read_again
 from larkshead_table.rowlabels import LabelCells
 from larkshead_table.rowworks import WorkCells
 
@@ -72,8 +72,18 @@ class ElementCells(LabelCells, WorkCells):
         elif is_name(tokens):
             self.name = cell.text(self.reader.source)
             self.plan.labels.append(label_key(self.name))
-        else:
+        elif not self._rows_alone(tokens):
             self.say(tokens, column, cell)
+
+    def _rows_alone(self, tokens: list[Token]) -> bool:
+        """``steps 1 to 4`` where another column says how often."""
+        if not any(self.cells[at] for at, column in enumerate(self.reader.columns) if column.role == "times"):
+            return False
+        again, rest = read_again(tokens, self.reader.listener.labels, self.convention, times_column=True)
+        if again is None or not again.refs or again.in_all is not None or rest:
+            return False
+        self.plan.again.append(again)
+        return True
 
     def rest_of_element(self, c: Cursor, unit: Unit, column: Column, cell: Cell) -> None:
         """What stands behind the name in the same cell: how many, the work, actions."""

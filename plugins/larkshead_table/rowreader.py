@@ -48,16 +48,21 @@ class RowReading(WholeRows, ElementCells, JoinCells, ActionCells):
 
     def _join_repeats(self) -> None:
         """``Repeat steps 3 and 4 | 4 more times``: a repeat told over two columns."""
-        times = self.plan.times
-        if times is None or times.refs or times.kinds or times.near:
+        plan = self.plan
+        told = [*plan.again, *([plan.times] if plan.times is not None else [])]
+        what = [again for again in told if again.in_all is None and not again.open and not again.until]
+        how_often = [
+            again for again in told if again.in_all is not None and not (again.refs or again.kinds or again.near)
+        ]
+        if len(what) != 1 or len(how_often) != 1:
             return
-        open_ended = [again for again in self.plan.again if again.in_all is None and not again.open and not again.until]
-        if len(open_ended) == 1:
-            again = open_ended[0]
-            again.times, again.total = times.times, times.total
-            again.how = times.how or again.how
-            again.span = again.span.join(times.span)
-            self.plan.times = None
+        (again,), (times,) = what, how_often
+        again.times, again.total = times.times, times.total
+        again.how = times.how or again.how
+        again.span = again.span.join(times.span)
+        plan.again = [other for other in plan.again if other is not times]
+        if plan.times is times:
+            plan.times = None
 
     def finish(self) -> None:
         self._join_repeats()
@@ -82,10 +87,10 @@ class RowReading(WholeRows, ElementCells, JoinCells, ActionCells):
         self.place_targets()
         if unit is not None and unit.element is not None:
             element = unit.element
-            if self.picot_size is not None:
-                for item, _ in element.pieces:
-                    if isinstance(item, Picot):
-                        item.length = self.picot_size
+            for item, _ in element.pieces:
+                if isinstance(item, Picot):
+                    item.length = self.picot_size or item.length
+                    item.size = self.picot_kind or item.size
             if self.beads and not lay_beads(self.beads, element.pieces, span_of(self.beads), self.notices):
                 self.notice("unclear-count", "warning", "where these beads go is not said", self.beads)
             self.tell_totals(unit)

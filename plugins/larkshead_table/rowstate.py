@@ -10,6 +10,7 @@ from larkshead.model import (
     Place,
     Switch,
 )
+from larkshead.model.work import PicotSize
 from larkshead.reading import Notice, Source, Span
 from larkshead.reading.grammar.said import Piece, Said, SaidElement, SaidStep
 from larkshead.reading.grammar.tokens import Token
@@ -78,6 +79,7 @@ class RowState:
         self.totals: list[tuple[str, int, Span]] = []
         self.slots: list[Token] = []
         self.picot_size: Length | None = None
+        self.picot_kind: PicotSize = ""
         self.name = ""
         self.numbers: list[tuple[SaidElement, Token | None]] = []
 

@@ -7,9 +7,12 @@ from copy import deepcopy
 from larkshead.model import (
     StatedTotal,
 )
+from larkshead.reading.grammar.changes import read_changes
+from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lines import Lines
+from larkshead.reading.grammar.passes import apply_change
 from larkshead.reading.grammar.places import PARTS
-from larkshead.reading.grammar.said import SaidHeading, SaidNote, SaidTotal
+from larkshead.reading.grammar.said import Change, SaidElement, SaidHeading, SaidNote, SaidTotal
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.grammar.totals import COUNTED
 from larkshead_table.joins import span_of
@@ -116,22 +119,38 @@ class WholeRows(RowState):
             self.plan.unit().after.append(SaidNote(self.reader.source.quote(self.row.span), self.row.span))
 
     def copied_row(self, tokens: list[Token]) -> bool:
-        """``as step 2``, ``same as row 1``: a whole row told again."""
-        kinds = [token.kind for token in tokens if token.kind != "glue"]
-        if (
-            self.plan.units
-            or not kinds
-            or kinds[0] not in ("like", "same")
-            or any(k in ("join", "PLUS", "but", "picot") for k in kinds)
-        ):
+        """``as step 2``, ``same as row 1 but the last p is a join``: a row told again, with what is other in it."""
+        at = 0
+        while at < len(tokens) and tokens[at].kind in ("glue", "like", "same", *PARTS):
+            at += 1
+        if self.plan.units or not any(token.kind in ("like", "same") for token in tokens[:at]):
             return False
-        keys = [label_key("".join(t.text for t in tokens if t.kind not in ("like", "same", "glue", "STOP", *PARTS)))]
-        plan = next((found for key in keys if (found := self.reader.find(key)) is not None), None)
+        end = at
+        while end < len(tokens) and tokens[end].kind not in ("COMMA", "SEMI", "STOP", "but", "with", "OPEN"):
+            end += 1
+        plan = self.reader.find(label_key("".join(token.text for token in tokens[at:end])))
         if plan is None or not plan.works:
             return False
+        changes = read_changes(Cursor(tokens, end), len(tokens))
+        if end < len(tokens) - 1 and not changes:
+            return False
         self.plan.units = deepcopy(plan.units)
+        told = sum(1 for at, cell in enumerate(self.cells) if cell and self.reader.column(at).role != "label")
         for unit in self.plan.units:
+            if told > 1:
+                # What comes then is told here as well.
+                unit.locks, unit.after = [], []
             if unit.element is not None:
                 unit.element.span = span_of(tokens)
                 unit.element.label = None
+                self._lay(unit.element, changes)
         return True
+
+    def _lay(self, element: SaidElement, changes: list[Change]) -> None:
+        """What is other in a copy of an element."""
+        for change in changes:
+            work = [item for item, _ in element.pieces]
+            if apply_change(work, change):
+                spans = [span for _, span in element.pieces]
+                spans += [change.span] * (len(work) - len(spans))
+                element.pieces = list(zip(work, spans, strict=False))

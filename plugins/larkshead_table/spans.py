@@ -234,7 +234,8 @@ class Repeats:
             if again.times is None:
                 again = self._number_of(before, again)
             self._stretch(at if before is None else before, at, again)
-        elif column and again.near != "all_rows":
+        elif again.near != "all_rows" and (column or (self.plans[at].elements and not again.verb and not again.how)):
+            # A number of times alone goes for its row.
             self._stretch(at, at, again)
         else:
             before = self._worked_before(at)
@@ -380,7 +381,7 @@ class Repeats:
             message = f"{again.times} more times do not make {again.total} in all"
             self.notices.append(Notice("contradiction", "warning", message, again.span))
         behind = -1
-        if told_at is not None and told_at > last and self.worked[told_at + 1] > self.worked[last + 1]:
+        if told_at is not None and told_at > last and self.worked[told_at] > self.worked[last + 1]:
             # The rows were left behind: they are worked again here, so often as said.
             behind = told_at
             if times is not None and again.how == "more" and again.total is None:

@@ -119,7 +119,7 @@ class Telling:
                 if isinstance(one, Join):
                     if not one.places and self.default is not None:
                         one.places = [deepcopy(self.default)]
-                    self._all(one.places, at)
+                    self._all(one.places, at, element.kind)
         if others:
             self.said.append(SaidStep(ByPass(self._built(element), self._passes(others)), element.span))
         else:
@@ -185,6 +185,6 @@ class Telling:
                 if isinstance(item, Join):
                     self._all(item.places, at)
 
-    def _all(self, places: list[Place], at: int) -> None:
+    def _all(self, places: list[Place], at: int, by: str = "") -> None:
         for place in places:
-            self.places.settle(place, at)
+            self.places.settle(place, at, by=by)
