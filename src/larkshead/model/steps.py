@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal, Union
+from typing import Literal
 
 from larkshead.model.lengths import Length
 from larkshead.model.places import Place
@@ -152,5 +152,5 @@ class ByPass:
     passes: dict[str | int, list[Step]] = field(default_factory=dict)
 
 
-Action = Union[Turn, NoTurn, BareThread, LockJoin, MockPicot, Switch, Attach, Cut, HideEnds, Note, StatedTotal]
-Step = Union[Element, Action, Repeat, ByPass]
+Action = Turn | NoTurn | BareThread | LockJoin | MockPicot | Switch | Attach | Cut | HideEnds | Note | StatedTotal
+Step = Element | Action | Repeat | ByPass

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal, Union
+from typing import TYPE_CHECKING, Literal
 
 from larkshead.model.lengths import Length
 from larkshead.model.places import Place
@@ -70,4 +70,4 @@ class Thrown:
     element: Element
 
 
-WorkItem = Union[Stitches, Halves, Picot, Join, Beads, SideChange, Thrown]
+WorkItem = Stitches | Halves | Picot | Join | Beads | SideChange | Thrown
