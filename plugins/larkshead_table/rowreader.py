@@ -29,7 +29,8 @@ class RowReader(TableRows):
         """The plan of a row; ``cells`` are the tokens of its cells."""
         plan = Plan(row.span, len(self.plans) + 1)
         self.begin(plan)
-        RowReading(self, plan, row, cells).run()
+        missing = len(self.columns) - len(cells)
+        RowReading(self, plan, row, [*cells, *([] for _ in range(missing))]).run()
         return plan
 
 
