@@ -31,9 +31,11 @@ def test_there_are_conventions() -> None:
 
 @pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)
 def test_the_compiled_form_is_true_to_the_yaml(path: Path) -> None:
-    """When this fails: ``python -m larkshead.conventions`` and the path of the YAML file."""
-    stored = json.loads(Path(compiled_path(path)).read_text("utf-8"))
-    assert stored["hash"] == content_hash(path.read_bytes())
+    command = f"python -m larkshead.conventions {path.relative_to(PLUGINS.parent).as_posix()}"
+    compiled = Path(compiled_path(path))
+    assert compiled.exists(), f"{path.name} was never compiled: run `{command}`"
+    stored = json.loads(compiled.read_text("utf-8"))
+    assert stored["hash"] == content_hash(path.read_bytes()), f"{path.name} was edited since: run `{command}`"
 
 
 def test_an_edited_file_is_read_anew(tmp_path: Path) -> None:
