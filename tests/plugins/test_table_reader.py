@@ -279,6 +279,16 @@ CASES = {
         """,
         "R 3 p 3|TURN|BT 4mm|R 6 p 6 p 6|TURN|BT 4mm|R 3 p 3|TURN|BT 4mm",
     ),
+    "large and small rings by their letters": (
+        """
+        | Step | El | Count |
+        |---|---|---|
+        | 1 | LR | 6-6 |
+        | 2 | SR | 4-4 |
+        | 3 | SR | 4 / 4 |
+        """,
+        "R 6 p 6|R 4 p 4|SR 4 / 4",
+    ),
     "several tables under their headings": (
         """
         ## Round 1

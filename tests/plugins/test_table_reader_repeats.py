@@ -154,6 +154,50 @@ def test_what_is_worked_instead_has_a_row_of_its_own() -> None:
     assert steps(found) == ["REP 5 {", "R 4 p 4", "ON last R 4 p 5", "}"]
 
 
+def test_a_picot_on_one_pass_told_beside_the_place() -> None:
+    found = reading("""
+        | | El | Count | Join |
+        |---|---|---|---|
+        | 1 | R | 4+4-4 | last p of prev R (first R: p instead) |
+        | 2 | Ch | 6 | |
+        | | 1 and 2 eight times in all | | last R: last p joins first p of first R |
+        """)
+    assert steps(found) == [
+        "REP 8 {",
+        "R 4 j 4 p 4 -> previous ring, last picot",
+        "ON first R 4 p 4 p 4",
+        "ON last R 4 j 4 j 4 -> previous ring, last picot; ring 1, picot 1",
+        "C 6",
+        "}",
+    ]
+
+
+def test_a_row_told_again_with_what_is_other_in_it() -> None:
+    found = reading("""
+        Step | Element | Count | Notes
+        1 | Ring | 5-5-5 | rw
+        2 | as 1, first p is a join to last p of ring before | | rw
+        3 | as 2
+        """)
+    assert steps(found)[2:] == ["R 5 j 5 p 5 -> previous ring, last picot", "TURN"] * 2
+
+
+def test_so_many_in_all_counts_the_round() -> None:
+    found = reading("""
+        | Round | Part | Count | Joins | End |
+        |---|---|---|---|---|
+        | centre | ring | 1-2-2-1 | | cut |
+        | petals | ring | 5+5 | next p of centre | leave 6 mm |
+        | | | | | 8 petals in all, cut |
+        """)
+    assert steps(found)[2:] == ["REP 8 {", 'R 5 j 5 -> next picot of centre "centre"', "BT 6mm", "}", "CUT"]
+
+
+def test_words_about_repeats_are_no_repeat() -> None:
+    found = reading("I got 11 repeats to a hand's width.\n\n| El | ds |\n|---|---|\n| R | 4-4 |\n")
+    assert steps(found) == ["R 4 p 4"]
+
+
 FAULTS = {
     "a row that is not there": (
         HEAD + RING + CHAIN + "| 3 | repeat rows 1–9 three times | | | |\n",
