@@ -218,7 +218,7 @@ class _Worker:
         sequence = self.sequence
         element = WorkedElement(
             step, self.part, len(sequence), number, self.passes, self.of_passes, core, working, self.side,
-            plan.ds, plan.halves, plan.beads, plan.groups, (), (), host,
+            plan.ds, plan.halves, plan.beads, plan.groups, (), (), host, family == "ring",
         )  # fmt: skip
         sequence.append(element)
         self.record.add(element)

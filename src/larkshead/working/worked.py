@@ -90,7 +90,8 @@ class WorkedElement:
     several times is the outermost of these. ``core`` and ``working`` are the threads: in a ring both are one
     shuttle's; in a split ring ``working`` makes the second side. ``side`` is front or back. ``groups`` are the
     stitches between picots, joins, beads, thrown elements and changes of side, in order, the ends included; half
-    stitches count only in an element made of nothing else. ``thrown_from`` is the element it was thrown off; it
+    stitches count only in an element made of nothing else. ``is_ring`` is true of rings of every sort: rings, split
+    rings, mock rings, Josephine rings. ``thrown_from`` is the element it was thrown off; it
     stands right after that one in the sequence.
     """
 
@@ -110,15 +111,11 @@ class WorkedElement:
     picots: Sequence[WorkedPicot] = ()
     joins: Sequence[WorkedJoin] = ()
     thrown_from: WorkedElement | None = None
+    is_ring: bool = False
 
     @property
     def kind(self) -> str:
         return self.step.kind
-
-    @property
-    def is_ring(self) -> bool:
-        """Rings of every sort: rings, split rings, mock rings, Josephine rings."""
-        return self.step.kind.endswith("ring")
 
     @property
     def position(self) -> Position:

@@ -4,8 +4,7 @@
 
 Such a line means the same wherever it stands, so it is understood once and remembered by its text; where it stands
 again only the objects that belong to the place are made. What the line says is what the grammar would say of it: the
-two are
-held together by a test.
+two are held together by a test.
 """
 
 from __future__ import annotations
@@ -25,6 +24,8 @@ _REMEMBERED = 50_000
 # A line longer than this is left to the grammar.
 _LONGEST = 200
 _PICOT = Picot()
+_PARTS = re.compile(r"\d+|[-+–]")
+_FIGURES = re.compile(r"\d+")
 # Words and marks of a text that are read at most, plain lines aside.
 MOST_TOKENS = 1_000_000
 
@@ -40,7 +41,7 @@ class PlainLines:
             if form.isalpha():
                 by_kind.setdefault(kind, []).append(form)
         self.kinds = {form: kind for kind in _ELEMENTS for form in by_kind.get(kind, ())}
-        self.remembered: dict[str, PlainLine | None] = {}
+        self.remembered: dict[str, PlainLine] = {}
         element = _either(
             [
                 form
@@ -55,7 +56,7 @@ class PlainLines:
             rf"(?P<counts>(?<=[ :])\d{{1,4}}(?:[ ]?[-+–][ ]?\d{{1,4}}){{0,60}})"
             rf"(?:,?[ ](?P<close>{close})\b\.?)?(?:[,;]?[ ](?P<turn>{turn})\b\.?)?[ ]*"
         )
-        self.line = re.compile(rf"{body}(?=\n|\Z)", re.IGNORECASE)
+        self.line = re.compile(body, re.IGNORECASE)
         self.next = re.compile(rf"^{body}$", re.IGNORECASE | re.MULTILINE)
 
     @staticmethod
@@ -73,7 +74,7 @@ class PlainLines:
         """
         tokens: list[Token] = []
         words: list[Token] = []
-        seen: set[str] = set()
+        seen: set[object] = set()
         for stretch in stretches:
             self._tokens(text, convention, stretch, tokens, words, seen)
             if len(words) >= MOST_TOKENS:
@@ -81,33 +82,35 @@ class PlainLines:
         return tokens, words
 
     def _tokens(
-        self, text: str, convention: Convention, stretch: Span, tokens: list[Token], words: list[Token], seen: set[str]
+        self, text: str, convention: Convention, stretch: Span, tokens: list[Token], words: list[Token], seen: set[object]
     ) -> None:
         at, end = stretch
         remembered = self.remembered
-        match = self.line.match
         while at < end:
-            found = match(text, at) if at == 0 or text[at - 1] == "\n" else None
             line: PlainLine | None = None
-            if found is not None:
-                raw = found.group()
-                if raw in remembered:
-                    line = remembered[raw]
-                else:
-                    line = self._understand(raw, found, convention)
-                    if len(remembered) < _REMEMBERED:
+            if at == 0 or text[at - 1] == "\n":
+                stop = text.find("\n", at, end)
+                stop = end if stop < 0 else stop
+                raw = text[at:stop] if stop - at <= _LONGEST else ""
+                line = remembered.get(raw)
+                if line is None and raw:
+                    line = self._understand(raw)
+                    if line is not None and len(remembered) < _REMEMBERED:
                         remembered[raw] = line
-                if line is not None:
-                    stop = found.end()
-                    tokens.append(Token("PLAIN", line, at, stop, True, raw))
-                    if raw not in seen:
-                        seen.add(raw)
-                        words += tokenize(text, convention, None, at, stop)
-                    at = stop
-                    if at < end and text[at] == "\n" and (at + 1 >= end or text[at + 1] not in "\n \t\r"):
-                        tokens.append(Token("NL", "\n", at, at + 1, False, "\n"))
-                        at += 1
-                    continue
+            if line is not None:
+                tokens.append(Token("PLAIN", line, at, stop, True, raw))
+                if line.words not in seen:
+                    seen.add(line.words)
+                    words += tokenize(text, convention, None, at, stop)
+                elif line.label is not None and (line.words, line.label) not in seen:
+                    # The same words but for the number behind the first, which may be part of an abbreviation.
+                    seen.add((line.words, line.label))
+                    words += _labelled(line, raw, at)
+                at = stop
+                if at < end and text[at] == "\n" and (at + 1 >= end or text[at + 1] not in "\n \t\r"):
+                    tokens.append(Token("NL", "\n", at, at + 1, False, "\n"))
+                    at += 1
+                continue
             ahead = self.next.search(text, at + 1, end)
             stop = ahead.start() if ahead is not None else end
             others = tokenize(text, convention, None, at, stop, MOST_TOKENS)
@@ -117,17 +120,19 @@ class PlainLines:
             if len(words) >= MOST_TOKENS:
                 break
 
-    def _understand(self, raw: str, found: re.Match[str], convention: Convention) -> PlainLine | None:
+    def _understand(self, raw: str) -> PlainLine | None:
         """A line as the grammar reads it by itself; None where it says anything but one element and a turn."""
-        if len(raw) > _LONGEST:
+        found = self.line.fullmatch(raw)
+        if found is None:
             return None
-        begin = found.start()
         kind = self.kinds[found["element"].lower()]
-        close = found.end("close") - begin if found["close"] else -1
+        close = found.end("close") if found["close"] else -1
         counts = found["counts"]
-        start = found.start("counts") - begin
-        line = PlainLine(kind, found["label"], 0, max(close, found.end("counts") - begin))
-        for part in re.finditer(r"\d+|[-+–]", counts):
+        start = found.start("counts")
+        line = PlainLine(kind, found["label"], 0, max(close, found.end("counts")))
+        # What is left of the line without its numbers: lines alike in this use the same abbreviations and marks.
+        line.words = _FIGURES.sub("", raw)
+        for part in _PARTS.finditer(counts):
             span = Span(start + part.start(), start + part.end())
             text = part.group()
             if text == "+":
@@ -139,9 +144,20 @@ class PlainLines:
                 line.items.append(_PICOT)
             line.spans.append(span)
         if found["turn"]:
-            line.turn = found.start("turn") - begin
+            line.turn = found.start("turn")
             line.turn_end = line.turn + len(found["turn"])
         return line
+
+
+def _labelled(line: PlainLine, raw: str, at: int) -> tuple[Token, Token]:
+    """The word for the element of a line and the number that is its label."""
+    assert line.label is not None
+    start = raw.index(line.label)
+    end = start + len(line.label)
+    return (
+        Token(line.kind, raw[:start], at, at + start, True, raw[:start]),
+        Token("NUM", int(line.label), at + start, at + end, False, line.label),
+    )
 
 
 def _either(forms: list[str]) -> str:

@@ -76,7 +76,7 @@ class SaidElement:
 class PlainLine:
     """What one plain line says: the kind of element, its work, where its items and its turn stand in the line."""
 
-    __slots__ = ("end", "items", "joins", "kind", "label", "spans", "start", "turn", "turn_end")
+    __slots__ = ("end", "items", "joins", "kind", "label", "spans", "start", "turn", "turn_end", "words")
 
     def __init__(self, kind: str, label: str | None, start: int, end: int) -> None:
         self.kind = kind
@@ -89,6 +89,8 @@ class PlainLine:
         self.joins: list[int] = []
         self.turn = -1
         self.turn_end = -1
+        # The line without its numbers.
+        self.words = ""
 
 
 class SaidPlain:
