@@ -17,14 +17,14 @@ if TYPE_CHECKING:
 # Totals that have a column of their own, and those told only where there are any, with the words for them.
 _COLUMNS = (("rings", "rings"), ("chains", "chains"), ("ds", "stitches"), ("picots", "picots"), ("joins", "joins"))
 _MORE = (
-    ("split_rings", "split rings"),
-    ("mock_rings", "self-closing mock rings"),
-    ("josephine_rings", "Josephine rings"),
-    ("split_chains", "split chains"),
-    ("halves", "half stitches"),
-    ("mock_picots", "mock picots"),
-    ("lock_joins", "lock joins"),
-    ("beads", "beads"),
+    ("split_rings", "split ring", "split rings"),
+    ("mock_rings", "self-closing mock ring", "self-closing mock rings"),
+    ("josephine_rings", "Josephine ring", "Josephine rings"),
+    ("split_chains", "split chain", "split chains"),
+    ("halves", "half stitch", "half stitches"),
+    ("mock_picots", "mock picot", "mock picots"),
+    ("lock_joins", "lock join", "lock joins"),
+    ("beads", "bead", "beads"),
 )
 
 TEXT = """Count stitches, picots, joins and beads, with every repeat worked out.
@@ -90,7 +90,8 @@ def _as_text(title: str, name: str, counted: Tally) -> str:
     lines = [printable(f"{name}: {title}" if title else name)]
     for label, cells in rows:
         lines.append(f"  {label.ljust(first)}  " + "  ".join(c.rjust(w) for c, w in zip(cells, widths, strict=True)))
-    more = [f"{_number(getattr(counted, key))} {words}" for key, words in _MORE if getattr(counted, key) != 0]
+    counts = [(getattr(counted, key), one, several) for key, one, several in _MORE]
+    more = [f"{_number(count)} {one if count == 1 else several}" for count, one, several in counts if count != 0]
     more += _bare_thread(counted)
     if more:
         lines.append(f"  among them: {', '.join(more)}")
