@@ -10,4 +10,13 @@ from larkshead_shorthand.written import read_written
 
 def read(source: Source, convention: Convention) -> Reading:
     """The reading of a shorthand text: exactly where larkshead wrote it, else as a reader would take it."""
-    return read_written(source, convention) or read_lines(source, convention, "shorthand")
+    written = read_written(source, convention)
+    if written is not None and _works(written):
+        return written
+    found = read_lines(source, convention, "shorthand")
+    # Headings and notes alone may be what larkshead wrote, or an element that it would have written otherwise.
+    return found if written is None or _works(found) else written
+
+
+def _works(reading: Reading) -> bool:
+    return any(part.steps for part in reading.pattern.parts)

@@ -122,7 +122,8 @@ class Layout(LayRepeats):
             numbers = [int(key.rpartition(" ")[2]) for key in like]
             there = max(worked.get(_COUNTS.get(kind, "rings"), 0), *numbers) if numbers else 0
             return f"there is no {kind} {name}" if len(numbers) > 1 and int(name) > there else ""
-        return f"there is no {kind} {name}" if like and len(name) == 1 else ""
+        lettered = like or any(len(label) == 1 and label.isalpha() for label in self.step_elements)
+        return f"there is no {kind} {name}" if lettered and len(name) == 1 else ""
 
     def _SaidLine(self, said: SaidLine) -> None:
         self._finish_alike()

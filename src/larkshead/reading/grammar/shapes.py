@@ -122,6 +122,11 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
         after not in _AFTER_COUNT and not (after == "glue" and kind_at(tokens, i + 2) in ("close", *PICOTS))
     ):
         return False
+    if after in PICOTS and i == at + 1 and not tokens[i].spaced and tokens[i + 1].spaced:
+        # "R1 p2" is a place, and "R1 5-5" an element; "R5p5" is work.
+        follows = tokens[i + 2] if i + 2 < len(tokens) else None
+        if follows is not None and follows.kind == "NUM" and not follows.spaced:
+            return False
     if after in _WEAK and i == at + 1:
         if kind_at(tokens, at - 1) in _NAMED_BY or (
             kind_at(tokens, at - 1) == "glue" and kind_at(tokens, at - 3) in ("between", "of")
