@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from larkshead.linting.findings import Finding
-from larkshead.reading import Reading
+from larkshead.reading import Notice, Reading
+from larkshead.reading.source import Span
 from larkshead.records import dataclass, field
 
 if TYPE_CHECKING:
@@ -20,6 +23,23 @@ class Linted:
     reading: Reading
     worked: Worked
     findings: list[Finding] = field(default_factory=list)
+
+    @property
+    def notices(self) -> list[Notice]:
+        """What the reader remarked, without disagreements in the text that an error found there tells already."""
+        errors = sorted(f.span for f in self.findings if f.severity == "error" and f.span is not None)
+        starts = [span.start for span in errors]
+        reaches = list(accumulate((span.end for span in errors), max))
+
+        def is_told(span: Span) -> bool:
+            before = bisect_left(starts, span.end)
+            return before > 0 and reaches[before - 1] > span.start
+
+        return [
+            notice
+            for notice in self.reading.notices
+            if notice.kind != "contradiction" or notice.span is None or not is_told(notice.span)
+        ]
 
 
 def lint(bench: Workbench, reading: Reading, only: list[str] | None = None) -> Linted:

@@ -51,8 +51,8 @@ def run(
         level = fail_on or bench.settings.fail_on
         reports: list[FileReport] = []
         for reading in session.readings(files, style, read_as):
-            session.count(session.say_notices(reading), level)
             linted = lint(bench, reading, list(rules))
+            session.count(session.say_notices(reading, linted.notices), level)
             remarks = [of_finding(finding, reading.source) for finding in linted.findings]
             session.count(remarks, level)
             read = reading.coverage

@@ -88,9 +88,10 @@ class Session:
 
     # Saying
 
-    def say_notices(self, reading: Reading) -> list[Remark]:
-        """Print the notices of a reading; give them back as remarks."""
-        remarks = [of_notice(notice, reading.source) for notice in reading.notices]
+    def say_notices(self, reading: Reading, notices: list[Notice] | None = None) -> list[Remark]:
+        """Print the notices of a reading, or those of them that are given; give them back as remarks."""
+        told = reading.notices if notices is None else notices
+        remarks = [of_notice(notice, reading.source) for notice in told]
         self.say(remarks, reading.source.name)
         return remarks
 
