@@ -130,9 +130,9 @@ def test_remarks_on_an_endless_line_keep_only_their_surroundings(call: Call) -> 
 
 def test_what_a_finding_tells_is_not_told_twice(call: Call) -> None:
     sample = "sample:turnstile.shorthand"
-    told = [notice["rule"] for notice in notices(call("tally", sample, "--notices", "json"))]
+    told = [notice["kind"] for notice in notices(call("tally", sample, "--notices", "json"))]
     assert "contradiction" in told
     assert notices(call("lint", sample, "--notices", "json")) == []
     # Without the rules that would have found it, the reader's own remark stands.
     alone = notices(call("lint", sample, "--rule", "missing-turn", "--notices", "json"))
-    assert [notice["rule"] for notice in alone] == told
+    assert [notice["kind"] for notice in alone] == told
