@@ -14,7 +14,7 @@ from larkshead.reading.source import Span
 from larkshead_native.document import DEEPEST, DocumentError, Node
 
 # What a scanner in Python can take on in a few seconds; larger patterns are read as JSON or step lists.
-MOST_CHARACTERS = 2_000_000
+MOST_CHARACTERS = 500_000
 LONGEST_LINE = 20_000
 _FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
 _WHOLE = re.compile(r"[-+]?[0-9]{1,15}")

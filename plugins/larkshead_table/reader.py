@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 
 from larkshead.conventions import Convention
+from larkshead.model import Pattern
 from larkshead.reading import Notice, Reading, Source, Span
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
 from larkshead.reading.grammar.cursor import Cursor
@@ -57,6 +58,9 @@ class TableReading:
     def run(self) -> Reading:
         sheet = take_apart(self.source, self.convention)
         self.notices += sheet.notices
+        if any(notice.kind == "broken-quoting" for notice in sheet.notices):
+            # Where cells end is not known from here on: whatever were read would be another pattern.
+            return Reading(self.source, Pattern(), notices=self.notices, style="table", convention=self.convention.name)
         first = next((at for at, block in enumerate(sheet.blocks) if isinstance(block, Grid)), len(sheet.blocks))
         texts = [(block, at > first) for at, block in enumerate(sheet.blocks) if isinstance(block, Span)]
         self.around = read_own_list(self.source, self.convention, texts)

@@ -21,9 +21,12 @@ class SettingsError(Exception):
 
 @dataclass(slots=True)
 class Limits:
-    """What the tool will take on: bytes of one file, steps as worked, repeats within repeats, picots and joins."""
+    """What the tool will take on: bytes of one file, characters of one line of words, steps as worked, repeats
+    within repeats, picots and joins.
+    """
 
     file_bytes: int = 20_000_000
+    line_characters: int = 100_000
     worked_steps: int = 1_000_000
     nesting: int = 1000
     worked_picots: int = 8_000_000
@@ -46,7 +49,10 @@ class Settings:
 
 # The keys of the file and the settings they set.
 _TEXTS = {"from": "style", "to": "write_style", "read-as": "read_as", "write-as": "write_as"}
-_LIMITS = {name.replace("_", "-"): name for name in ("file_bytes", "worked_steps", "nesting", "worked_picots")}
+_LIMITS = {
+    name.replace("_", "-"): name
+    for name in ("file_bytes", "line_characters", "worked_steps", "nesting", "worked_picots")
+}
 
 
 def find_settings(folder: str | None = None) -> str | None:

@@ -72,7 +72,7 @@ _settings = st.dictionaries(
         st.lists(_texts, max_size=2),
         st.dictionaries(_texts, _levels, max_size=2),
         st.dictionaries(
-            st.sampled_from(["file-bytes", "worked-steps", "nesting", "worked-picots", "steps"]), _odd, max_size=2
+            st.sampled_from(["file-bytes", "line-characters", "worked-steps", "nesting", "worked-picots", "steps"]), _odd, max_size=2
         ),
     ),
     max_size=3,
@@ -113,5 +113,6 @@ def test_the_contract_names_the_same_limits_and_defaults() -> None:
         "file_bytes": limits.file_bytes,
         "worked_steps": limits.worked_steps,
         "nesting": limits.nesting,
+        "line_characters": limits.line_characters,
         "worked_picots": limits.worked_picots,
     }

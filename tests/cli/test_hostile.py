@@ -157,3 +157,70 @@ def test_a_style_is_guessed_at_in_no_time(text: str) -> None:
     start = time.process_time()
     running(text), tabular(text)
     assert time.process_time() - start < 1
+
+
+# Seconds on a machine that is busy with other things; what takes longer does not grow in proportion.
+_GENEROUS = 10
+
+MONSTROUS = {
+    "counts without end": ("shorthand", "R " + "5-" * 2_500_000 + "5 cl\n", "too-long", 1),
+    "dashes": ("shorthand", "Edging\n" + "-" * 1_000_000, "too-long", 2),
+    "a prose line": ("prose", "Work a ring of five double stitches, " * 130_000, "too-long", 1),
+    "bars": ("table", "|" * 1_000_000, "too-long", 1),
+    "a list in brackets never closed": ("native", "title: fern\nparts: [" + "a, " * 600_000, "too-long", None),
+    "keys nobody knows": ("native", "".join(f"k{at}: 1\n" for at in range(170_000)), "too-long", None),
+    "quotes never closed": ("native", 'title: "' + "fern\n  " * 65_000, "not-yaml", 1),
+    "aliases that multiply": (
+        "native",
+        "a0: &a0 [x, x]\n" + "".join(f"a{at + 1}: &a{at + 1} [*a{at}, *a{at}]\n" for at in range(60)),
+        "alias",
+        1,
+    ),
+    "quotation marks": ("csv", "step,element,count\n1,R," + '"5-5\n2,Ch,4-4\n' * 20_000, "broken-quoting", 2),
+}
+
+
+@pytest.mark.parametrize("name", MONSTROUS)
+def test_what_no_pattern_is_gets_one_message_at_once(call: Call, name: str) -> None:
+    style, text, kind, line = MONSTROUS[name]
+    start = time.process_time()
+    done = call(
+        "convert", "-", "--from", style, "--read-as", "en", "--to", "steplist", "-o", "out.steps", "--notices", "json",
+        text=text,
+    )  # fmt: skip
+    assert time.process_time() - start < _GENEROUS
+    assert done.exit_code == 2
+    assert [n["kind"] for n in notices(done)] == [kind]
+    if line is not None:
+        assert notices(done)[0]["line"] == line
+    assert os.listdir() == []
+
+
+def test_how_long_a_line_may_be_is_set(call: Call) -> None:
+    Path("larkshead.toml").write_text("[limits]\nline-characters = 20\n", "utf-8")
+    text = "R 5-5-5 cl\nR 5-5-5-5-5-5-5-5-5 cl\n"
+    done = call("lint", "-", "--from", "shorthand", "--read-as", "en", "--notices", "json", text=text)
+    assert done.exit_code == 2
+    assert [(n["kind"], n["line"]) for n in notices(done)] == [("too-long", 2)]
+    assert "20 are read at most" in notices(done)[0]["message"]
+
+
+MUCH = {
+    "plain lines": ("shorthand", "R 5-5-5-5 cl RW\nCh 6-6 RW\n" * 4_000),
+    "long lines": ("shorthand", ("R " + "5-" * 20_000 + "5 cl\n") * 4),
+    "repeats": ("shorthand", "[R 5-5 cl RW] x 3\n" * 3_000),
+    "abbreviations": ("shorthand", "".join(f"q{at} = ring\n" for at in range(3_000)) + "R 5-5 cl\n"),
+    "sentences": ("prose", "Work a ring of 5 double stitches, picot, 5 double stitches, close. Turn.\n" * 1_500),
+    "abbreviations of prose": (
+        "prose", "".join(f"q{at} = ring\n" for at in range(1_500)) + "Ring: 5 ds, p, 5 ds, close.\n",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", MUCH)
+def test_much_of_the_same_is_read_in_proportion(call: Call, name: str) -> None:
+    style, text = MUCH[name]
+    start = time.process_time()
+    done = call("tally", "-", "--from", style, "--read-as", "en", text=text)
+    assert time.process_time() - start < _GENEROUS
+    assert done.exit_code in (0, 1)

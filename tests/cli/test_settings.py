@@ -25,7 +25,7 @@ def test_everything_that_can_be_set(tmp_path: Path) -> None:
     path.write_text(
         'from = "shorthand"\nto = "prose"\nread-as = "en"\nwrite-as = "en"\nfail-on = "error"\n'
         'conventions = ["house.yaml"]\n[rules]\nmissing-turn = "off"\n'
-        "[limits]\nfile-bytes = 10\nworked-steps = 20\nnesting = 30\nworked-picots = 40\n",
+        "[limits]\nfile-bytes = 10\nline-characters = 15\nworked-steps = 20\nnesting = 30\nworked-picots = 40\n",
         "utf-8",
     )
     settings = load_settings(str(path))
@@ -39,7 +39,8 @@ def test_everything_that_can_be_set(tmp_path: Path) -> None:
     assert settings.conventions == [str(tmp_path / "house.yaml")]
     assert settings.rules == {"missing-turn": "off"}
     limits = settings.limits
-    assert (limits.file_bytes, limits.worked_steps, limits.nesting, limits.worked_picots) == (10, 20, 30, 40)
+    assert (limits.file_bytes, limits.line_characters) == (10, 15)
+    assert (limits.worked_steps, limits.nesting, limits.worked_picots) == (20, 30, 40)
 
 
 @pytest.mark.parametrize(

@@ -42,11 +42,11 @@ def elements(found: Reading) -> list[Element]:
 BROKEN = {
     "a quotation mark never closed": (
         'step,element,count,turn\n1,R,"5-5,rw\n2,Ch,4-4,rw\n',
-        "broken-quoting", "not closed", (2, 5), 2,
+        "broken-quoting", "not closed", (2, 5), 0,
     ),
     "more behind a closing quotation mark": (
         'step,element,count\n1,R,"5-5"-5\n2,Ch,"4-4"\n',
-        "broken-quoting", "closes this cell", (2, 5), 2,
+        "broken-quoting", "closes this cell", (2, 5), 0,
     ),
     "a row with too many cells": (
         "step,element,count,turn\n1,R,5-5,rw\n2,Ch,4-4,rw,cut,cut\n3,R,5-5,rw\n",

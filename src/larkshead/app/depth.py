@@ -1,4 +1,4 @@
-"""Brackets within brackets: more of them than any pattern has are told before a reader gets lost in them."""
+"""Brackets within brackets and lines without end: more than any pattern has are told before a reader gets lost in them."""
 
 from __future__ import annotations
 
@@ -23,4 +23,19 @@ def too_deep(source: Source) -> Notice | None:
                 return Notice("too-deep", "error", message, Span(found.start(), found.end()))
         elif depth:
             depth -= 1
+    return None
+
+
+def too_long(source: Source, most: int) -> Notice | None:
+    """A notice at the first line of more than ``most`` characters; None where there is none."""
+    text = source.text
+    at = 0
+    while len(text) - at > most:
+        end = text.rfind("\n", at, at + most + 1)
+        if end < 0:
+            end = text.find("\n", at)
+            length = (len(text) if end < 0 else end) - at
+            message = f"a line of {length:,} characters; {most:,} are read at most"
+            return Notice("too-long", "error", message, Span(at, at + 1))
+        at = end + 1
     return None

@@ -7,7 +7,7 @@ import os
 from typing import TYPE_CHECKING, Any
 
 from larkshead.app.choose import choose_convention, choose_style
-from larkshead.app.depth import too_deep
+from larkshead.app.depth import too_deep, too_long
 from larkshead.app.errors import CannotRun, choice
 from larkshead.app.files import read_source
 from larkshead.conventions import Convention, load_convention
@@ -78,9 +78,10 @@ class Workbench:
                 guesses += guess
             habits = self.convention(convention)
         reader = self.body(notation, notation.spec.reader)
-        deep = too_deep(source) if notation.spec.worded else None
-        if deep is not None:
-            return Reading(source, Pattern(), notices=[*guesses, deep], style=style, convention=habits.name)
+        if notation.spec.worded:
+            beyond = too_deep(source) or too_long(source, self.settings.limits.line_characters)
+            if beyond is not None:
+                return Reading(source, Pattern(), notices=[*guesses, beyond], style=style, convention=habits.name)
         reading = self._call(notation, lambda: reader(source, habits))
         if not isinstance(reading, Reading):
             raise CannotRun(

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from bisect import bisect_left, bisect_right
+from itertools import accumulate, pairwise
 
 from larkshead.conventions import Convention
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
@@ -68,7 +69,10 @@ def _keep_sentences(front: Front, tokens: list[Token], source: Source) -> None:
     Only stretches without work, and those that hold an entry of a list under its head, are set apart.
     """
     apart: list[Span] = []
-    stretches = [(span, [t for t in tokens if span.start <= t.start < span.end]) for span in front.skip]
+    starts = [token.start for token in tokens]
+    stretches = [
+        (span, tokens[bisect_left(starts, span.start) : bisect_left(starts, span.end)]) for span in front.skip
+    ]
     head = max((span.start for span, inside in stretches if _HEADS & {t.kind for t in inside}), default=0)
     begun = _first_heading(tokens, head)
     for span, inside in stretches:
@@ -79,7 +83,14 @@ def _keep_sentences(front: Front, tokens: list[Token], source: Source) -> None:
             apart.append(span)
     if not any(_counts(one, two) for one, two in pairwise(tokens) if two.start < head):
         apart += _described(front, tokens, head, source)
-    kept = [i for i, at in enumerate(front.entries) if any(s.start <= at.start < s.end for s in apart)]
+    apart.sort()
+    heads = [span.start for span in apart]
+    ends = list(accumulate((span.end for span in apart), max))
+    kept = [
+        i
+        for i, entry in enumerate(front.entries)
+        if (at := bisect_right(heads, entry.start)) and entry.start < ends[at - 1]
+    ]
     forms = {front.abbreviations[i].form for i in kept if i < len(front.abbreviations)}
     front.own = {form: meaning for form, meaning in front.own.items() if form in forms}
     front.abbreviations = [front.abbreviations[i] for i in kept if i < len(front.abbreviations)]
