@@ -52,6 +52,8 @@ def check(context: Context) -> Iterator[Finding]:
 def _starts(context: Context) -> Iterator[WorkedElement]:
     """Chains that begin a run of chains from picot to picot without standing at one of them."""
     runs = runs_of(context)
+    if not runs:
+        return
     carried = True
     stands: Position | None = None
     for made in context.worked.sequence:
@@ -107,6 +109,8 @@ def _found(context: Context, start: WorkedElement) -> Finding:
 
 def _never_made(context: Context, reported: set[int]) -> Iterator[Finding]:
     """Parts that are joined to a mock picot or a split element which is made nowhere."""
+    if all(joined.join.resolved for joined in context.joins):
+        return
     sequence = context.worked.sequence
     kinds = {element.kind for element in context.elements}
     mock = any(isinstance(made.step, MockPicot) for made in sequence)

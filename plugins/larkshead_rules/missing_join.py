@@ -77,20 +77,21 @@ def _close(gap: Gap) -> bool:
 
 
 def _at_mark(context: Context, rows: list[WrittenElement], at: int, started: set[int]) -> Iterator[Finding]:
-    joined: list[WrittenElement] = []
+    joining: list[WrittenElement] = []
     free: list[WrittenElement] = []
     for member in rows:
         mark = member.shape.marks[at] if at < len(member.shape.marks) else ""
-        if "j" in mark and _to_the_one_before(context, member, at):
-            joined.append(member)
-        elif "p" in mark and "j" not in mark:
+        if "j" in mark:
+            joining.append(member)
+        elif "p" in mark:
             free.append(member)
-    if not joined:
+    if not joining or not free:
         return
     begins = min(rows, key=lambda member: member.order)
     lacking = [one for one in free if not (one.first or one is begins or one.worked[0].index in started)]
     if len(lacking) != 1:
         return
+    joined = [one for one in joining if _to_the_one_before(context, one, at)]
     member = lacking[0]
     pattern = member.shape.pattern
     alike = [sister for sister in joined if sister.shape.pattern == pattern]

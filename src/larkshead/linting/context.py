@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from larkshead.host.specs import RuleSpec
@@ -108,11 +108,9 @@ class Context:
         return self.cached("gaps", lambda: list(gaps_of(self.worked.sequence)))
 
     @property
-    def joins(self) -> Iterator[Joined]:
+    def joins(self) -> list[Joined]:
         """Every join as worked, those inside elements and those between them."""
-        for made in self.worked.sequence:
-            for join in made.joins:
-                yield Joined(join, made)
+        return self.cached("joins", lambda: [Joined(join, made) for made in self.worked.sequence for join in made.joins])
 
     def cached(self, key: str, make: Callable[[], Made]) -> Made:
         """What ``make`` gives, made on the first call; rules that share work agree on a key."""

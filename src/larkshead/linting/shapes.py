@@ -6,7 +6,7 @@ from larkshead.model import Beads, Element, Halves, Join, Picot, SideChange, Sti
 from larkshead.records import dataclass
 
 
-@dataclass(slots=True, frozen=True)
+@dataclass(slots=True)
 class Shape:
     """An element's work as counts and marks.
 

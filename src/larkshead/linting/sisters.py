@@ -69,9 +69,9 @@ def told_apart(one: WrittenElement, other: WrittenElement) -> bool:
     plain
     one), size, technique, or a label in words."""
     first, second = one.step, other.step
-    if first.kind.removeprefix("split ") != second.kind.removeprefix("split ") or first.technique != second.technique:
+    if first.kind != second.kind and first.kind.removeprefix("split ") != second.kind.removeprefix("split "):
         return True
-    if first.size != second.size:
+    if first.technique != second.technique or first.size != second.size:
         return True
     return bool(first.label and second.label) and label_stem(first.label or "") != label_stem(second.label or "")
 
