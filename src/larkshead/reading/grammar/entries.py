@@ -365,7 +365,11 @@ class EntryReader:
         found = None if self._names_a_place(meaning) else self._template(form, meaning) or interpret(meaning, form)
         usual = self._usual(form)
         kind, value = found if found is not None else ("", None)
-        front.abbreviations.append(Abbreviation(form, said, kind if kind and kind.islower() else None))
+        concept = kind
+        if kind.isupper() and len(meaning) == 1:
+            # A mark is read by its shape, and stands for what the one word behind it says.
+            concept = meaning[0].kind
+        front.abbreviations.append(Abbreviation(form, said, concept if concept.islower() else None))
         front.entries.append(Span(entry.span.start, meaning[-1].end) if meaning else entry.span)
         if found is None:
             return
