@@ -115,3 +115,8 @@ def test_a_name_used_nowhere_is_no_definition() -> None:
 def test_a_list_of_hundreds_of_entries_is_read_in_its_beginning() -> None:
     listed = ", ".join(f"q{number} picot" for number in range(5000))
     assert steps(f"Key: {listed}\n\nR 5 q7 5") == "R 5 p 5"
+
+
+def test_a_mark_stands_for_the_word_behind_it() -> None:
+    listed = read("Abbreviations: - picot, + join, cl close.\n\nR 5-5 cl\nR 5+5 cl").pattern.abbreviations
+    assert [(own.form, own.concept) for own in listed] == [("-", "picot"), ("+", "join"), ("cl", "close")]
