@@ -110,7 +110,9 @@ class Context:
     @property
     def joins(self) -> list[Joined]:
         """Every join as worked, those inside elements and those between them."""
-        return self.cached("joins", lambda: [Joined(join, made) for made in self.worked.sequence for join in made.joins])
+        return self.cached(
+            "joins", lambda: [Joined(join, made) for made in self.worked.sequence for join in made.joins]
+        )
 
     def cached(self, key: str, make: Callable[[], Made]) -> Made:
         """What ``make`` gives, made on the first call; rules that share work agree on a key."""
