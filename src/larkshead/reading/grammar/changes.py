@@ -81,7 +81,12 @@ def _one_change(tokens: list[Token], start: int, stop: int) -> Change | None:
     if change.elements == "last" and isinstance(change.passes, int):
         change.number, change.passes = change.passes, "last"
     change.size = next(
-        (tokens[i - 1].kind for i in range(start + 1, left) if tokens[i].kind in (*ELEMENTS, "pronoun") and tokens[i - 1].kind in ("large", "small")), ""
+        (
+            tokens[i - 1].kind
+            for i in range(start + 1, left)
+            if tokens[i].kind in (*ELEMENTS, "pronoun") and tokens[i - 1].kind in ("large", "small")
+        ),
+        "",
     )
     item = _item(tokens, start, left) or _item(tokens, rest, stop)
     if place is None and item is None and change.elements == "":
@@ -154,7 +159,11 @@ def _selector(tokens: list[Token], start: int, stop: int) -> tuple[str, str | in
                 label = after.text
         elif token.kind == "each":
             selector = selector or "all"
-        elif token.kind in ("after", "from") and any(t.kind == "ORD" for t in tokens[i + 1 : i + 5]) and following not in PICOTS:
+        elif (
+            token.kind in ("after", "from")
+            and any(t.kind == "ORD" for t in tokens[i + 1 : i + 5])
+            and following not in PICOTS
+        ):
             selector, passes = "later", ""
         elif token.kind == "last" and isinstance(passes, int) and following not in PICOTS:
             # "the eighth and last": its number is the number of all
@@ -162,8 +171,18 @@ def _selector(tokens: list[Token], start: int, stop: int) -> tuple[str, str | in
         elif token.kind == "last" and following not in PICOTS and following not in ("small_picot",):
             if selector != "later":
                 selector, passes = "last", "last"
-        elif token.kind == "ORD" and following not in PICOTS and selector in ("", "all") and before not in ("after", "from", "small", "long"):
-            if after is not None and following in ("small", "long", "WORD") and i + 2 < stop and tokens[i + 2].kind in PICOTS:
+        elif (
+            token.kind == "ORD"
+            and following not in PICOTS
+            and selector in ("", "all")
+            and before not in ("after", "from", "small", "long")
+        ):
+            if (
+                after is not None
+                and following in ("small", "long", "WORD")
+                and i + 2 < stop
+                and tokens[i + 2].kind in PICOTS
+            ):
                 continue
             passes, selector = int(token.value), "number"
     if selector == "number" and passes == 1:
