@@ -80,7 +80,9 @@ def _places_used(repeat: Repeat, before: _Round) -> tuple[int, int] | None:
         return None
     place = outward[0]
     kind = _family(place.element.kind) if place.element is not None else ""
-    single = place.element is not None and (place.picot in ("middle", "only", "any") or isinstance(place.picot, int) or place.picot is None)
+    single = place.element is not None and (
+        place.picot in ("middle", "only", "any") or isinstance(place.picot, int) or place.picot is None
+    )
     offered = before.elements.get(kind, 0) if single else before.picots.get(kind, 0) + before.mock
     if not kind and not single and before.elements.get("chain") and before.picots.get("chain"):
         offered = before.picots["chain"]
@@ -101,7 +103,10 @@ def _is_outward(place: Place) -> bool:
     """Not a neighbour of the same round, nor a base."""
     if place.spot != "picot" and place.spot != "mock picot":
         return False
-    return not (place.element is not None and place.element.which in ("previous", "first", 1, "same")) or place.part is not None
+    return (
+        not (place.element is not None and place.element.which in ("previous", "first", 1, "same"))
+        or place.part is not None
+    )
 
 
 def _family(kind: str) -> str:
