@@ -29,7 +29,11 @@ def go_on_until(steps: list[Step], counts: dict[str, int]) -> tuple[int, int, in
     trailing = len(steps) - 1 - last_at
     count = len(elements)
     before = elements[count - period - 1][0] + 1 if count > period else 0
-    begin = min(before + trailing, elements[count - period][0]) if count > period else _lead(steps, elements[0][0], elements, wanted)
+    begin = (
+        min(before + trailing, elements[count - period][0])
+        if count > period
+        else _lead(steps, elements[0][0], elements, wanted)
+    )
     if count > period and trailing == 0:
         begin = before
     have: dict[str, int] = {}
@@ -47,7 +51,7 @@ def go_on_until(steps: list[Step], counts: dict[str, int]) -> tuple[int, int, in
     rest = {k: n - whole * gain[k] for k, n in lacking.items()}
     over = 0
     if any(rest.values()):
-        for ((at, e), size) in unit:
+        for (at, e), size in unit:
             keys = (e.kind, f"{size} {e.kind}")
             if not any(rest.get(k, 0) > 0 for k in rest):
                 break
