@@ -70,9 +70,7 @@ def _keep_sentences(front: Front, tokens: list[Token], source: Source) -> None:
     """
     apart: list[Span] = []
     starts = [token.start for token in tokens]
-    stretches = [
-        (span, tokens[bisect_left(starts, span.start) : bisect_left(starts, span.end)]) for span in front.skip
-    ]
+    stretches = [(span, tokens[bisect_left(starts, span.start) : bisect_left(starts, span.end)]) for span in front.skip]
     head = max((span.start for span, inside in stretches if _HEADS & {t.kind for t in inside}), default=0)
     begun = _first_heading(tokens, head)
     for span, inside in stretches:
