@@ -72,7 +72,9 @@ _settings = st.dictionaries(
         st.lists(_texts, max_size=2),
         st.dictionaries(_texts, _levels, max_size=2),
         st.dictionaries(
-            st.sampled_from(["file-bytes", "line-characters", "worked-steps", "nesting", "worked-picots", "steps"]), _odd, max_size=2
+            st.sampled_from(["file-bytes", "line-characters", "worked-steps", "nesting", "worked-picots", "steps"]),
+            _odd,
+            max_size=2,
         ),
     ),
     max_size=3,
