@@ -37,8 +37,13 @@ def test_picots_separated_stand_round_one_group_fewer(fact: dict[str, object], s
 
 
 @pytest.mark.parametrize("fact", facts()["unsaid_ends"], ids=lambda fact: str(fact["source"]))
-def test_ends_left_unsaid_are_taken_and_told(fact: dict[str, str]) -> None:
-    reading = read(fact["text"], "shorthand")
+def test_ends_left_unsaid_are_told(fact: dict[str, object]) -> None:
+    """Only that book's key says what stands at the ends, so a reader without it has to say that they are not said."""
+    reading = read(str(fact["text"]), "shorthand")
     (ring,) = [e for part in reading.pattern.parts for e in elements(part.steps)]
-    assert in_marks(ring) == fact["element"]
-    assert [n for n in reading.notices if n.kind == "assumed"], "what was taken for the ends is not told"
+    inner = in_marks(ring).split()
+    inner = inner[inner.index("p") : len(inner) - inner[::-1].index("p")]
+    assert inner == str(fact["inner"]).split()
+    assert [n for n in reading.notices if n.kind in ("assumed", "unclear-count")], (
+        "what is taken for the ends is not told"
+    )

@@ -272,11 +272,11 @@ class _Counts:
         token = self.c.peek()
         if not token.spaced and not (self.counted or not self.pieces):
             return False
-        if len(token.text) > 2 and token.text.lower().rstrip("'").endswith("s"):
+        if len(token.text) > 1 and token.text.lower().rstrip("'").endswith("s"):
             return True
         ahead = Cursor(self.c.tokens, self.c.at + 1, self.c.limit)
         return (
-            self.c.kind(1) in ("separated", "between", "with", "evenly", "COMMA", "by", "each")
+            self.c.kind(1) in ("separated", "between", "with", "evenly", "COMMA", "by", "each", "NUM")
             and read_gap(ahead)[0] is not None
         )
 
@@ -558,6 +558,12 @@ class _Counts:
         inner = Cursor(c.tokens, start + 1, end)
         pieces = read_counts(inner, self.syntax, self.depth + 1)
         times = read_times(inner)
+        if times is None and inner.kind() == "OPEN" and inner.at < end:
+            # "[3 ds, picot (3x)]": how often stands in brackets of its own.
+            often = Cursor(c.tokens, inner.at + 1, end)
+            times = read_times(often)
+            if times is not None and often.take("SHUT"):
+                inner.at = often.at
         if (
             not pieces
             or (inner.at < end and inner.kind() not in ("COMMA", "close"))
