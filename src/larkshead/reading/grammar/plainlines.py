@@ -82,7 +82,13 @@ class PlainLines:
         return tokens, words
 
     def _tokens(
-        self, text: str, convention: Convention, stretch: Span, tokens: list[Token], words: list[Token], seen: set[object]
+        self,
+        text: str,
+        convention: Convention,
+        stretch: Span,
+        tokens: list[Token],
+        words: list[Token],
+        seen: set[object],
     ) -> None:
         at, end = stretch
         remembered = self.remembered
