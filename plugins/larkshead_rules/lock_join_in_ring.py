@@ -27,7 +27,11 @@ def check(context: Context) -> Iterator[Finding]:
     Source: a lock join fixes the stitches and stops them sliding [TA-LJ], [GS-LJ]; split rings [LL-JOIN].
     """
     for element in context.written:
-        if element.kind not in ("ring", "josephine ring", "split ring") or element.step.half_closed:
+        if (
+            not element.worked[0].joins
+            or element.kind not in ("ring", "josephine ring", "split ring")
+            or element.step.half_closed
+        ):
             continue
         work = element.step.work
         for at, item in enumerate(work):

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from larkshead.linting import Context, Finding, Gap
-from larkshead.model import Attach, BareThread, Cut, LockJoin, MockPicot, Switch
+from larkshead.model import Attach, BareThread, Cut, LockJoin, MockPicot, NoTurn, Switch
+
+_USUAL = (("ring", "chain"), ("chain", "ring"))
 
 
 def check(context: Context) -> Iterator[Finding]:
@@ -57,9 +59,10 @@ def _judged(gap: Gap) -> bool:
     before, after = gap.before, gap.after
     if before.part != after.part or before.thrown_from is not None or after.thrown_from is not None:
         return False
-    if gap.said_not_to_turn or gap.has(MockPicot, LockJoin, Switch, Cut, Attach):
+    if gap.has(NoTurn, MockPicot, LockJoin, Switch, Cut, Attach):
         return False
-    if "split" in before.kind or "split" in after.kind or "mock" in before.kind + after.kind:
+    kinds = before.kind, after.kind
+    if kinds not in _USUAL and any("split" in kind or "mock" in kind for kind in kinds):
         return False
     if before.is_ring and after.is_ring:
         return gap.has(BareThread)

@@ -56,9 +56,8 @@ def _part(context: Context, part: WorkedPart) -> Iterator[Finding]:
     if len(rings) < FEWEST:
         return
     first, last = rings[0], rings[-1]
-    links = {(join.by.index, into.index) for ring in rings for join in ring.joins if join.by and (into := join.into)}
-    in_a_row = all((after.index, before.index) in links for before, after in pairwise(rings))
-    closed = (last.index, first.index) in links or _brought_back(made, first, last)
+    in_a_row = all(_linked(after, before) for before, after in pairwise(rings))
+    closed = _linked(last, first) or _brought_back(made, first, last)
     is_round = part.part.kind == "round" or _fastened_to(made, first, elements[-1])
     if not in_a_row and part.part.kind == "round" and _by_turns(elements):
         yield from _loose_end(context, made, elements[-1], first)
@@ -73,6 +72,11 @@ def _part(context: Context, part: WorkedPart) -> Iterator[Finding]:
         )
     elif closed and elements[-1] is not last and not elements[-1].joins and elements[0] is first:
         yield from _loose_end(context, made, elements[-1], first)
+
+
+def _linked(ring: WorkedElement, other: WorkedElement) -> bool:
+    """True when a ring is joined to another."""
+    return any(join.into is other for join in ring.joins)
 
 
 def _brought_back(made: list[WorkedElement | WorkedAction], first: WorkedElement, last: WorkedElement) -> bool:

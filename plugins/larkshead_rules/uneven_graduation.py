@@ -8,6 +8,8 @@ from itertools import pairwise
 from larkshead.linting import Context, Finding
 from larkshead.model import Picot
 
+FEWEST = 4
+
 
 def check(context: Context) -> Iterator[Finding]:
     """Picots of different lengths do not rise and fall evenly.
@@ -24,10 +26,12 @@ def check(context: Context) -> Iterator[Finding]:
     Source: graduated picots are a design element and are measured [BO-PIC], [BO-GAUGE].
     """
     for element in context.written:
+        if len(element.worked[0].picots) < FEWEST:
+            continue
         picots = [item for item in element.step.work if isinstance(item, Picot)]
         lengths = [item.length.mm if item.length is not None else None for item in picots]
         known = [length for length in lengths if length is not None]
-        if len(known) < 4 or len(known) < len(lengths) or len(set(known)) < 3:
+        if len(known) < FEWEST or len(known) < len(lengths) or len(set(known)) < 3:
             continue
         if _even(known) or context.remarks.near("on_purpose", element.step):
             continue

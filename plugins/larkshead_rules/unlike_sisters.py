@@ -113,11 +113,16 @@ def _close(member: WrittenElement, majority: WrittenElement, usual: list[Written
     return left_out or run_together
 
 
+def _families_by_form(context: Context) -> dict[tuple[object, ...], set[int]]:
+    """The families that have an element of each form."""
+    found: dict[tuple[object, ...], set[int]] = {}
+    for element in context.written:
+        found.setdefault(_form(element), set()).add(element.family)
+    return found
+
+
 def _excused(context: Context, member: WrittenElement, family: list[WrittenElement]) -> bool:
-    form = _form(member)
-    elsewhere = any(
-        _form(other) == form for other in context.written if other is not member and other.family != member.family
-    )
+    elsewhere = len(context.cached("families by form", lambda: _families_by_form(context))[_form(member)]) > 1
     return (
         (elsewhere and len(member.shape.counts) > 1)
         or member.by_pass

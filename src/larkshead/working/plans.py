@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from larkshead.model import Beads, Element, Halves, Join, Picot, SideChange, Stitches, Thrown
 from larkshead.records import dataclass
@@ -17,7 +18,8 @@ class Plan:
     ``makes`` are the items that make something, in order: (PICOT, JOIN or THROWN, index in the work, the item);
     ``marks`` counts its picots and picot joins; ``family`` is ring or chain; ``pieces`` the stretches of stitches
     that thrown elements part it into; ``sort`` is equal for elements that stand for each other on other passes or
-    have the same kind, size and groups. ``plain`` is True where it makes nothing but picots.
+    have the same kind, size and groups. ``lists`` are those the record enters it in.
+    ``plain`` is True where it makes nothing but picots.
     """
 
     step: Element
@@ -33,6 +35,7 @@ class Plan:
     pieces: int
     plain: bool
     sort: object
+    lists: tuple[list[Any], ...] = ()
 
 
 def plan_of(step: Element, thrown: bool = False) -> Plan:

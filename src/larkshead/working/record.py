@@ -68,7 +68,6 @@ class Record:
         self.mocks: list[WorkedPicot] = []
         self.written = _Written(pattern)
         self._plans: dict[int, Plan] = {}
-        self._into: dict[int, tuple[list[WorkedElement], ...]] = {}
 
     def plan(self, step: Element, thrown: bool = False) -> Plan:
         """The fixed facts of a written element."""
@@ -79,12 +78,13 @@ class Record:
                 plan = plan_of(step, thrown)
             self._plans[id(step)] = plan
             plan.sort = self.written.sorts.get(id(step), plan.sort)
-            self._into[id(step)] = self._lists_for(plan)
+            plan.lists = self._lists_for(plan)
         return plan
 
-    def add(self, element: WorkedElement) -> None:
-        """Enter an element as it is begun. Its plan must have been made."""
-        for into in self._into[id(element.step)]:
+    @staticmethod
+    def add(element: WorkedElement, plan: Plan) -> None:
+        """Enter an element as it is begun."""
+        for into in plan.lists:
             into.append(element)
 
     def _lists_for(self, plan: Plan) -> tuple[list[WorkedElement], ...]:

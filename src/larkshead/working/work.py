@@ -196,8 +196,8 @@ class _Worker:
         part = self.part_worked
         if part is not None and part.began is None:
             self._begin(part)
-        element = self._begin_element(step, None)
         plan = self.record.plan(step)
+        element = self._begin_element(step, plan, None)
         if plan.plain:
             if plan.picots:
                 element.picots = self._plain_picots(element, plan)
@@ -205,8 +205,7 @@ class _Worker:
             self._make(element, plan)
         self.places.stand(element)
 
-    def _begin_element(self, step: Element, host: WorkedElement | None) -> WorkedElement:
-        plan = self.record.plan(step, host is not None)
+    def _begin_element(self, step: Element, plan: Plan, host: WorkedElement | None) -> WorkedElement:
         threads = self.threads
         core, working = threads.of(step, (host.core, host.working) if host is not None else None)
         if not working and threads.known and id(step) not in self.said:
@@ -221,7 +220,7 @@ class _Worker:
             plan.ds, plan.halves, plan.beads, plan.groups, (), (), host, family == "ring",
         )  # fmt: skip
         sequence.append(element)
-        self.record.add(element)
+        self.record.add(element, plan)
         return element
 
     @staticmethod
@@ -258,8 +257,8 @@ class _Worker:
             else:
                 waiting.append((element, plan, at, place))
                 thrown = item.element  # type: ignore[union-attr]
-                element = self._begin_element(thrown, element)
                 plan = self.record.plan(thrown, True)
+                element = self._begin_element(thrown, plan, element)
                 hosts[element] = None
                 at = place = 0
 
