@@ -6,6 +6,7 @@ from bisect import bisect_left
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
+from larkshead.garbage import NoCollecting
 from larkshead.linting.findings import Finding
 from larkshead.reading import Notice, Reading
 from larkshead.reading.source import Span
@@ -47,6 +48,11 @@ def lint(bench: Workbench, reading: Reading, only: list[str] | None = None) -> L
 
     What could not be worked is a finding too, named for the kind of problem.
     """
+    with NoCollecting():
+        return _lint(bench, reading, only)
+
+
+def _lint(bench: Workbench, reading: Reading, only: list[str] | None) -> Linted:
     from larkshead.linting import Context, apply_allowances
     from larkshead.linting.run import BROKEN_RULE, run_rule
 

@@ -11,6 +11,7 @@ from larkshead.app.depth import too_deep, too_long
 from larkshead.app.errors import CannotRun, choice
 from larkshead.app.files import read_source
 from larkshead.conventions import Convention, load_convention
+from larkshead.garbage import NoCollecting
 from larkshead.host.registry import PluginFailure, Provided, Registry, describe
 from larkshead.model import Pattern
 from larkshead.reading import Notice, Reading, Source
@@ -191,7 +192,8 @@ class Workbench:
     def _call(self, provided: Provided[Any], call: Any) -> Any:
         """A plugin's answer; CannotRun naming the plugin where it raises."""
         try:
-            return call()
+            with NoCollecting():
+                return call()
         except CannotRun:
             raise
         except RecursionError:

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import gc
-from collections.abc import Iterator
-from contextlib import contextmanager
-
+from larkshead.garbage import NoCollecting
 from larkshead.model import (
     Attach,
     BareThread,
@@ -55,7 +52,7 @@ def work(pattern: Pattern, limits: Limits | None = None) -> Worked:
     open_repeats: list[Step] = list(weights.open_repeats.values())
     if problem is not None:
         return Worked(pattern, problems=[problem], open_repeats=open_repeats, threads_known=bool(pattern.threads))
-    with _no_collecting():
+    with NoCollecting():
         worker = _Worker(pattern)
         worker.run()
         if worker.places.picots.found_joined_counted:
@@ -64,18 +61,6 @@ def work(pattern: Pattern, limits: Limits | None = None) -> Worked:
             worker.run()
     worker.worked.open_repeats = open_repeats
     return worker.worked
-
-
-@contextmanager
-def _no_collecting() -> Iterator[None]:
-    """Working makes objects by the million and no garbage: looking for some would take longer than the work."""
-    collecting = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if collecting:
-            gc.enable()
 
 
 class _Steps:
