@@ -17,18 +17,22 @@ LEVELS = {"full": ("prose",), "terse": ("terse", "prose")}
 
 
 def read_written(source: Source, convention: Convention) -> Reading | None:
-    """The reading of a text that larkshead wrote, at whatever level."""
+    """The reading of a text that larkshead wrote, at the level at which the fewest places are strange to it."""
+    best: tuple[int, Reading] | None = None
     for styles in LEVELS.values():
         book = WrittenBook.of(convention, *styles)
+        reading = Reading(source, Pattern(), Origins(), style="prose", convention=convention.name)
         if not book.sections:
             continue
-        reading = Reading(source, Pattern(), Origins(), style="prose", convention=convention.name)
         try:
-            _Layout(book, reading).read(lines_of(source.text))
+            strange = _Layout(book, reading).read(lines_of(source.text))
         except NotWritten:
             continue
-        return reading
-    return None
+        if best is None or strange < best[0]:
+            best = strange, reading
+        if not strange:
+            break
+    return best[1] if best else None
 
 
 class _Layout:
@@ -55,7 +59,9 @@ class _Layout:
         # The steps being read, those of the innermost open repeat last, and where each repeat began.
         self.open: list[tuple[list[Step], int]] = []
 
-    def read(self, lines: list[Line]) -> None:
+    def read(self, lines: list[Line]) -> int:
+        """Read all lines; how many places in them are strange. Raises NotWritten."""
+        before = self.steps.places.strange
         lines = before_steps(lines, self.around, self.pattern)
         for number, line in enumerate(lines):
             if not line.text:
@@ -75,6 +81,9 @@ class _Layout:
                 self.begin(Part(), line)
             self.line(line)
         self.finish()
+        if not self.around.is_enough(self.pattern):
+            raise NotWritten("there is nothing but a title")
+        return self.steps.places.strange - before
 
     def begin(self, part: Part, line: Line) -> None:
         self.pattern.parts.append(part)

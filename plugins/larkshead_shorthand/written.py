@@ -54,7 +54,7 @@ class _Layout:
                 notes = self.around.notes([one.text for one in lines[number:]])
                 if notes is not None:
                     self.pattern.notes = notes
-                    return self.finish()
+                    break
                 heading = None if part and not self.pattern.parts else self.around.heading(line.text)
                 if heading is not None and self._is_heading(line.text):
                     part = heading
@@ -65,6 +65,8 @@ class _Layout:
                 self.begin(part, line)
             self.line(line.text, line.start)
         self.finish()
+        if not self.around.is_enough(self.pattern):
+            raise NotWritten("there is nothing but a title")
 
     def _is_heading(self, line: str) -> bool:
         if self.around.alone(line) is not None:

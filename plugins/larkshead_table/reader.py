@@ -31,6 +31,7 @@ from larkshead_table.sizes import tell_sizes
 from larkshead_table.soundness import empty_table, mend_row, missing_columns, no_counts
 from larkshead_table.spans import Repeats
 from larkshead_table.telling import Telling
+from larkshead_table.written import read_written
 
 # Columns are told apart by so many rows; later ones are like them.
 _SAMPLE = 60
@@ -42,8 +43,8 @@ _GOES_ON = frozenset({"of", "to", "COMMA", "SHUT"})
 
 
 def read(source: Source, convention: Convention) -> Reading:
-    """The reading of a table in any layout."""
-    return TableReading(source, convention).run()
+    """The reading of a table in any layout: exactly where larkshead wrote it, else as a reader would take it."""
+    return read_written(source, convention) or TableReading(source, convention).run()
 
 
 class TableReading:

@@ -69,8 +69,8 @@ def lay_out(pattern: Pattern, convention: Convention) -> Sheet:
         title = heading(wording, part, first=not number)
         sections.append((title, rows.part(part)))
     before = [*before_lines(wording, pattern), glossary(wording, pattern)]
-    notes = [one_line(note) for note in pattern.notes]
-    sheet = Sheet(title_line(wording, pattern.title), [line for line in before if line], sections, notes, wording)
+    notes = [wording.rest(note) for note in pattern.notes]
+    sheet = Sheet(title_line(wording, pattern), [line for line in before if line], sections, notes, wording)
     columns = COLUMNS if any(row.times for _, section in sections for row in section) else COLUMNS[:-1]
     sheet.columns = [wording.fill(f"columns.{name}") for name in columns]
     return sheet

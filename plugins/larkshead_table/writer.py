@@ -21,12 +21,11 @@ def write(pattern: Pattern, convention: Convention) -> Written:
     sheet = lay_out(pattern, convention)
     blocks = [f"# {_escape(sheet.title)}" if sheet.title else ""]
     blocks += [_escape(line) for line in sheet.before]
-    for heading, rows in sheet.sections:
-        if heading:
-            blocks.append(f"## {_escape(heading)}")
+    for heading, rows in _tables(sheet):
+        blocks.append(f"## {_escape(heading)}" if heading else "")
         if rows:
-            lines = [_markdown(sheet.columns), "|" + " --- |" * len(sheet.columns)]
-            blocks.append("\n".join([*lines, *(_markdown(sheet.cells(row)) for row in rows)]))
+            lines = [_markdown(rows[0]), "|" + " --- |" * len(sheet.columns), *map(_markdown, rows[1:])]
+            blocks.append("\n".join(lines))
     if sheet.notes:
         blocks.append(sheet.wording.fill("notes_heading"))
         blocks.append("\n".join(sheet.wording.fill("notes_item", text=_escape(note)) for note in sheet.notes))
@@ -47,18 +46,27 @@ def write_columns(pattern: Pattern, convention: Convention) -> Written:
     """The pattern in columns aligned by spaces, one table for each part."""
     sheet = lay_out(pattern, convention)
     blocks = ["\n".join(filter(None, (sheet.title, *sheet.before)))]
-    for heading, rows in sheet.sections:
-        cells = [sheet.columns, *(sheet.cells(row) for row in rows)]
-        widths = [max(len(line[at]) for line in cells) for at in range(len(sheet.columns))]
-        cells.insert(1, ["-" * width for width in widths])
-        lines = [
-            "  ".join(f"{cell:{width}}" for cell, width in zip(line, widths, strict=True)).rstrip() for line in cells
-        ]
-        blocks.append("\n".join([*([heading] if heading else []), *(lines if rows else [])]))
+    for heading, rows in _tables(sheet):
+        lines = [heading] if heading else []
+        if rows:
+            widths = [max(len(row[at]) for row in rows) for at in range(len(sheet.columns))]
+            rows.insert(1, ["-" * width for width in widths])
+            lines += [
+                "  ".join(f"{cell:{width}}" for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows
+            ]
+        blocks.append("\n".join(lines))
     if sheet.notes:
         notes = [sheet.wording.fill("notes_item", text=note) for note in sheet.notes]
         blocks.append("\n".join([sheet.wording.fill("notes_heading"), *notes]))
     return _written("\n\n".join(filter(None, blocks)), sheet)
+
+
+def _tables(sheet: Sheet) -> list[tuple[str, list[list[str]]]]:
+    """The heading and the cells of each part's table, its heads first; a table of heads alone where no part has steps."""
+    tables = [(heading, [sheet.columns, *map(sheet.cells, rows)] if rows else []) for heading, rows in sheet.sections]
+    if not any(rows for _, rows in tables):
+        tables.append(("", [sheet.columns]))
+    return tables
 
 
 def _separated(sheet: Sheet, mark: str) -> Written:

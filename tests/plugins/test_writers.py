@@ -124,10 +124,11 @@ def test_writing_grows_with_the_pattern(style: str) -> None:
     assert 9 * size(100) < size(1000) < 13 * size(100)
 
 
-def test_an_empty_pattern_is_an_empty_text() -> None:
-    assert [writer(Pattern(), english()).text for name, writer in WRITERS.items() if name not in ("csv", "tsv")] == [
-        ""
-    ] * 5
+def test_an_empty_pattern_is_an_empty_text_or_table() -> None:
+    texts = {style: writer(Pattern(), english()).text for style, writer in WRITERS.items()}
+    assert (texts["shorthand"], texts["prose"], texts["prose-terse"]) == ("", "", "")
+    assert texts["csv"] == "Step,Element,Stitches,Join to,Then\n"
+    assert texts["table"].startswith("| Step | Element |")
 
 
 def test_only_abbreviations_used_are_listed() -> None:

@@ -12,7 +12,7 @@ from larkshead.writing.wording import Wording, one_line
 
 def top_lines(wording: Wording, pattern: Pattern) -> list[str]:
     """The title and the lines under it, the list of what was abbreviated last: asked for when all else is written."""
-    lines = [title_line(wording, pattern.title), *before_lines(wording, pattern), glossary(wording, pattern)]
+    lines = [title_line(wording, pattern), *before_lines(wording, pattern), glossary(wording, pattern)]
     lines = [line for line in lines if line]
     if not lines and pattern.parts and not pattern.parts[0].steps and not pattern.parts[0].notes:
         # A heading with nothing under it would be taken for the title.
@@ -72,10 +72,12 @@ def allowance_line(wording: Wording, allowance: Allowance) -> str:
     return wording.fill("allowance", rule=rule, where=where, because=because)
 
 
-def title_line(wording: Wording, title: str) -> str:
-    """The title: by itself where it can be taken for nothing else, else called so."""
-    text = one_line(title)
-    if not text or AroundReader(WrittenBook.of(wording.convention, *wording.styles)).is_title(text):
+def title_line(wording: Wording, pattern: Pattern) -> str:
+    """The title: by itself where it heads something and can be taken for nothing else, else called so."""
+    text = one_line(pattern.title)
+    if not text:
+        return ""
+    if pattern.parts and AroundReader(WrittenBook.of(wording.convention, *wording.styles)).is_title(text):
         return text
     return wording.fill("title_line", text=text)
 
@@ -86,8 +88,10 @@ def heading(wording: Wording, part: Part, first: bool = False) -> str:
     if first and not part.kind and not name and part.number is None and part.times == 1 and (part.steps or part.notes):
         return ""
     kind = wording.word(part.kind or "part") if (part.kind or "part") in PART_KINDS else wording.free_word(part.kind)
-    if kind == part.kind and kind != (capital(kind)[:1].lower() + kind[1:]):
-        kind = wording.quoted(kind)
+    around = AroundReader(WrittenBook.of(wording.convention, *wording.styles))
+    if kind == part.kind and kind not in PART_KINDS:
+        same_small = kind == capital(kind)[:1].lower() + kind[1:]
+        kind = wording.quoted(kind) if around.is_trade_word(kind) or not same_small else kind
     times = wording.fill("part_times", n=part.times) if part.times != 1 else ""
     title = wording.fill("part_title", kind=kind, number=part.number, name=name)
     return capital(wording.fill("part_heading", title=title, times=times))
@@ -95,7 +99,8 @@ def heading(wording: Wording, part: Part, first: bool = False) -> str:
 
 def glossary(wording: Wording, pattern: Pattern) -> str:
     """The abbreviations used, and those of the pattern's own that no concept explains; empty for none."""
-    entries = dict(wording.used)
+    # A form of several words is made up of others.
+    entries = {form: meaning for form, meaning in wording.used.items() if " " not in form}
     for own in pattern.abbreviations:
         if own.concept is not None:
             continue

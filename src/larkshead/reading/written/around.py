@@ -15,6 +15,7 @@ from larkshead.reading.written.steps import StepReader
 from larkshead.reading.written.totals import TotalReader
 
 PART_KINDS = ("round", "row", "motif", "step", "part")
+LONGEST_TITLE = 80
 _PLAIN_TITLE = re.compile(r"[^\W\d_][^\W\d_' -]*(?:[' -][^\W\d_]+)*")
 
 
@@ -24,16 +25,23 @@ class AroundReader:
     def __init__(self, book: WrittenBook) -> None:
         self.book = book
         self.totals = TotalReader(book)
+        # Whether any line was called what it is (Title, Materials, ...).
+        self.called = False
 
     # Before the steps
 
     def is_title(self, line: str) -> bool:
-        """Whether a line can stand as the title without being called so."""
-        first = line.split(" ", 1)[0].lower()
-        named = first in self.book.convention.forms or first in self._part_kinds
-        return (
-            bool(_PLAIN_TITLE.fullmatch(line)) and not named and StepReader(self.book, Origins()).action(line) is None
-        )
+        """Whether a line can stand as the title without being called so: few words, and none of the trade's."""
+        if len(line) > LONGEST_TITLE or not _PLAIN_TITLE.fullmatch(line):
+            return False
+        words = re.findall(r"[^\W\d_]+", line.lower())
+        if (
+            words[0] in self.book.convention.forms
+            or words[0] in self._part_kinds
+            or any(map(self.is_trade_word, words))
+        ):
+            return False
+        return StepReader(self.book, Origins()).action(line) is None
 
     def before(self, line: str, pattern: Pattern) -> bool:
         """Take up one line said before the steps; False for a line that is none."""
@@ -41,8 +49,13 @@ class AroundReader:
             found = expression.fullmatch(line)
             if found:
                 take(found.groupdict(), pattern)
+                self.called = True
                 return True
         return False
+
+    def is_enough(self, pattern: Pattern) -> bool:
+        """Whether there is more than a line that may be a title: one that is called what it is, or a part."""
+        return self.called or bool(pattern.parts or pattern.notes)
 
     @cached_property
     def _before(self) -> list[tuple[Known, Callable[[dict[str, Any], Pattern], None]]]:
@@ -139,7 +152,7 @@ class AroundReader:
     @cached_property
     def _title(self) -> re.Pattern[str]:
         kind = rf"(?:[^\W\d_]+|{self.book.quoted})"
-        return self.book.compiled("part_title", {"kind": kind, "number": r"\d{1,9}", "name": self.book.item})
+        return self.book.compiled("part_title", {"kind": kind, "number": r"\d{1,9}", "name": self.book.words})
 
     def heading(self, line: str) -> Part | None:
         """The part a heading begins; None for a line that is none."""
@@ -148,11 +161,18 @@ class AroundReader:
         if not whole or not found:
             return None
         kind = self.book.unquote(found["kind"])
+        if kind == found["kind"] and self.is_trade_word(kind) and kind.lower() not in self._part_kinds:
+            return None
         kind = self._part_kinds.get(kind.lower(), kind if kind != found["kind"] else kind[:1].lower() + kind[1:])
         times = re.search(r"\d{1,9}", whole["times"] or "")
         number = int(found["number"]) if found["number"] else None
         name = self.book.unquote(found["name"] or "")
         return Part("" if kind == "part" else kind, number, name, int(times.group()) if times else 1)
+
+    def is_trade_word(self, word: str) -> bool:
+        """Whether a word names something of the trade: a part of that name is written in quotation marks."""
+        convention = self.book.convention
+        return convention.forms.get(word.lower(), ("",))[0] in convention.terms
 
     # Among the steps
 

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from larkshead.model import Pattern
 from larkshead.reading.written.around import AroundReader
+from larkshead.reading.written.steps import NotWritten
 
 
 class Line(NamedTuple):
@@ -15,11 +16,17 @@ class Line(NamedTuple):
     start: int
 
 
+# Longer lines are written for no pattern of any sense; they are left to readers that bound what they look at.
+_LONGEST = 100_000
+
+
 def lines_of(text: str) -> list[Line]:
-    """The lines of a text, without white space at their ends."""
-    lines = []
+    """The lines of a text, without white space at their ends; NotWritten for lines beyond all measure."""
+    lines: list[Line] = []
     start = 0
     for line in text.split("\n"):
+        if len(line) > _LONGEST:
+            raise NotWritten("a line that is too long")
         lines.append(Line(line.rstrip(), start))
         start += len(line) + 1
     while lines and not lines[-1].text:

@@ -23,6 +23,8 @@ class PlaceReader:
     def __init__(self, book: WrittenBook) -> None:
         self.book = book
         self.cache: dict[str, Place] = {}
+        # How many places were none of the convention's words: a text of another style may be full of them.
+        self.strange = 0
 
     @classmethod
     def of(cls, book: WrittenBook) -> PlaceReader:
@@ -46,6 +48,11 @@ class PlaceReader:
         found = self.cache.get(text)
         if found is None:
             found = self.cache[text] = self._read(text)
+        part = found.part.kind if found.part else ""
+        if found.words == text:
+            self.strange += 2
+        elif part and part not in _PARTS:
+            self.strange += 1
         return replace(found, element=copy(found.element), part=copy(found.part))
 
     def _read(self, text: str) -> Place:
@@ -120,7 +127,15 @@ class PlaceReader:
 
     @cached_property
     def _part_thing(self) -> str:
-        return rf"(?:{either([*self._part_kinds])}|[^\W\d_]+|{self.book.quoted})"
+        free = rf"(?!(?:{either(sorted(self._leading))})(?!\w))[^\W\d_]+"
+        return rf"(?:{either([*self._part_kinds])}|{free}|{self.book.quoted})"
+
+    @cached_property
+    def _leading(self) -> set[str]:
+        """Words that tell things of a kind apart, in any style: no kind of part is called so."""
+        said = [text for texts in self.book.convention.phrases.values() for text in texts.get("which", {}).values()]
+        words = set(re.findall(r"[^\W\d_]+", re.sub(r"\{\w+\}", " ", " ".join(said))))
+        return words | set(self._ordinals)
 
     @cached_property
     def _ordinals(self) -> dict[str, int]:

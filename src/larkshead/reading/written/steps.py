@@ -31,6 +31,8 @@ from larkshead.reading.written.totals import TotalReader
 from larkshead.reading.written.work import WorkReader
 
 _DEEPEST = 100
+# An element or action that takes more characters is not looked at.
+LONGEST = 4000
 _HIDING = ("unsaid", "sewn in", "worked over", "drawn in")
 
 
@@ -53,6 +55,8 @@ class StepReader(WorkReader):
         """An element (with the turns right behind it) or an action, its origin from ``at`` on."""
         known = self._known.get(text)
         if known is None:
+            if len(text) > LONGEST:
+                raise NotWritten(text[:LONGEST])
             known = self._known[text] = self._first(text)
         steps: list[Step] = []
         for made, spans in known:

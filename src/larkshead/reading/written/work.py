@@ -227,7 +227,8 @@ class WorkReader:
         items = [(re.compile(rf"(?:{expression})(?!\w)"), make) for expression, make in made]
         if "picot" in marks.values():
             picot = next(mark for mark, name in marks.items() if name == "picot")
-            items.append((re.compile(re.escape(picot)), lambda found, _: Picot()))
+            # The mark is only ever written between two counts; a run of them is somebody else's sign.
+            items.append((re.compile(rf"{re.escape(picot)}(?= ?\d)"), lambda found, _: Picot()))
         if "join" in marks.values():
             join = next(mark for mark, name in marks.items() if name == "join")
             slots = {"join": re.escape(join), "place": book.run}
