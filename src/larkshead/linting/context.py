@@ -10,7 +10,7 @@ from larkshead.linting.findings import Finding, Fix
 from larkshead.linting.fixes import counts_fix, number_fix
 from larkshead.linting.remarks import Remarks
 from larkshead.linting.repeats import steps_in
-from larkshead.linting.shapes import shape_of
+from larkshead.linting.shapes import Shape, shape_of
 from larkshead.linting.sisters import group_sisters
 from larkshead.linting.written import Gap, Joined, WrittenElement, gaps_of
 from larkshead.model import Element, Pattern, Repeat, Thrown
@@ -76,11 +76,12 @@ class Context:
     def _make_written(self) -> list[WrittenElement]:
         written: list[WrittenElement] = []
         by_step: dict[int, WrittenElement] = {}
+        shapes: dict[object, Shape] = {}
         ends: dict[tuple[int, bool], tuple[WrittenElement, WrittenElement]] = {}
         for made in self.worked.elements:
             found = by_step.get(id(made.step))
             if found is None:
-                found = WrittenElement(made.step, shape_of(made.step), made.part, len(written))
+                found = WrittenElement(made.step, _shape(made, shapes), made.part, len(written))
                 by_step[id(made.step)] = found
                 written.append(found)
             found.worked.append(made)
@@ -248,6 +249,18 @@ class Context:
         part = parts[index]
         named = f"{part.kind or 'part'} {part.number}" if part.number is not None else part.name
         return f" of {named}" if named else ""
+
+
+def _shape(made: WorkedElement, known: dict[object, Shape]) -> Shape:
+    """The shape of an element; elements with the same stitches between the same things have one together."""
+    step = made.step
+    if made.halves or made.beads:
+        return shape_of(step)
+    key = step.kind, made.groups, tuple(map(type, step.work))
+    shape = known.get(key)
+    if shape is None:
+        shape = known[key] = shape_of(step)
+    return shape
 
 
 def _place_in(host: Element, thrown: Element) -> int | None:

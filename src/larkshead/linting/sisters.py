@@ -60,8 +60,11 @@ class Families:
     def link(self, one: WrittenElement, other: WrittenElement) -> None:
         if told_apart(one, other):
             return
-        low, high = sorted((self.number(one.order), self.number(other.order)))
-        self._above[high] = low
+        first, second = self.number(one.order), self.number(other.order)
+        if first < second:
+            self._above[second] = first
+        else:
+            self._above[first] = second
 
 
 def told_apart(one: WrittenElement, other: WrittenElement) -> bool:

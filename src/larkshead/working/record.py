@@ -68,6 +68,8 @@ class Record:
         self.mocks: list[WorkedPicot] = []
         self.written = _Written(pattern)
         self._plans: dict[int, Plan] = {}
+        # The lists that elements of one kind and sort stand in, where neither label nor size sets them apart.
+        self._lists_alike: dict[tuple[str, object], tuple[list[WorkedElement], ...]] = {}
 
     def plan(self, step: Element, thrown: bool = False) -> Plan:
         """The fixed facts of a written element."""
@@ -88,6 +90,15 @@ class Record:
             into.append(element)
 
     def _lists_for(self, plan: Plan) -> tuple[list[WorkedElement], ...]:
+        if plan.step.label or self.written.sizes_named:
+            return self._new_lists(plan)
+        alike = plan.step.kind, plan.sort
+        lists = self._lists_alike.get(alike)
+        if lists is None:
+            lists = self._lists_alike[alike] = self._new_lists(plan)
+        return lists
+
+    def _new_lists(self, plan: Plan) -> tuple[list[WorkedElement], ...]:
         step = plan.step
         keys = ["element", plan.family]
         if step.kind != plan.family:

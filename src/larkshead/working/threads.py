@@ -33,7 +33,7 @@ class Threads:
         self._tails = [t.name for t in named if t.role == "tail"]
         self.in_use = self._shuttles[0]
         self._crossed = False
-        self._roles: dict[int, Roles] = {}
+        self._roles: dict[int | str, Roles] = {}
 
     # Elements
 
@@ -43,12 +43,14 @@ class Threads:
         """
         if host is not None:
             return self._thrown(step, host)
-        roles = self._roles.get(id(step))
+        # Elements of a kind that name no thread are all worked alike until something changes the threads.
+        key = id(step) if step.thread else step.kind
+        roles = self._roles.get(key)
         if roles is None:
             if not self.live:
                 self._fasten([])
             roles = self._find(step)
-            self._roles[id(step)] = roles
+            self._roles[key] = roles
         return roles
 
     def _find(self, step: Element) -> Roles:
