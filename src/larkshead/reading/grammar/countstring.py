@@ -287,18 +287,13 @@ class _Counts:
         picot = self._picot(kind)
         gap, ends = read_gap(c)
         bare = not self.pieces and ends is None
+        bare = bare and gap is not None and c.kind() != "NUM" and not (c.kind() == "COMMA" and c.kind(1) == "NUM")
         span = c.span(start)
         lay_picots(kind, picot, min(count, LIMIT), gap, ends, span, self.pieces)
         self.counted = False
-        if bare and gap is not None and c.kind() != "NUM" and not (c.kind() == "COMMA" and c.kind(1) == "NUM"):
-            self.syntax.notices.append(
-                Notice(
-                    "unclear-count",
-                    "warning",
-                    "what stands before the first and after the last picot is not said",
-                    span,
-                )
-            )
+        if bare:
+            message = "what stands before the first and after the last picot is not said"
+            self.syntax.notices.append(Notice("unclear-count", "warning", message, span))
         return True
 
     def _groups(self) -> bool:
@@ -396,10 +391,14 @@ class _Counts:
             return bool(self.pieces) or following in PICOTS
         if not self.pieces and following not in ("NUM", "OPEN", "bead"):
             return False
-        if self.pieces and following not in _BEHIND_DASH and c.peek().spaced and token.spaced:
+        if self.pieces and following not in (*_BEHIND_DASH, "DASH") and c.peek().spaced and token.spaced:
             # A dash before words parts them from the work.
             return False
-        size = "long" if len(token.text) > 1 and self.syntax.dashes else ""
+        doubled = len(token.text) == 1 and following == "DASH" and len(c.peek().text) == 1 and c.kind(1) == "NUM"
+        if doubled:
+            # "- -" for "--"
+            c.next()
+        size = "long" if (doubled or len(token.text) > 1) and self.syntax.dashes else ""
         self.counted = False
         self.add(Picot(size), c.span(start))  # type: ignore[arg-type]
         return True
@@ -555,6 +554,8 @@ class _Counts:
             self.counted = False
             self.add(Beads(min(count, _BEADS)), c.span(start))
             return True
+        if c.kind(1) in JOINS and end - start > 2 and self._goes_on(end + 1):
+            return self._join_in_bracket(start, end)
         inner = Cursor(c.tokens, start + 1, end)
         pieces = read_counts(inner, self.syntax, self.depth + 1)
         times = read_times(inner)
@@ -591,6 +592,25 @@ class _Counts:
                 self.add(Picot(), c.span(start))
             self.pieces.extend((copy_item(i) if isinstance(i, Join) else i, span) for i, span in pieces)
         self.counted = ends_counted
+        return True
+
+    def _goes_on(self, at: int) -> bool:
+        """Whether more counts stand at ``at``, as between two pieces of one work."""
+        c = self.c
+        if at >= c.limit or c.tokens[at].kind != "NUM" or not self.counted:
+            return False
+        return at + 1 >= c.limit or c.tokens[at + 1].kind not in _NO_COUNT
+
+    def _join_in_bracket(self, start: int, end: int) -> bool:
+        """``5 (shuttle join to the tip of R1) 5``: a join told between two counts."""
+        c = self.c
+        join = Join([], JOINS[c.kind(1)])  # type: ignore[arg-type]
+        join.places.extend(places_between(c.tokens, start + 2, end)[:1])
+        if not join.places:
+            join.places.append(Place(words=" ".join(t.text for t in c.tokens[start + 2 : end])))
+        c.at = end + 1
+        self.counted = False
+        self.add(join, c.span(start))
         return True
 
     def _side_in_bracket(self) -> bool:
@@ -639,8 +659,11 @@ class _Counts:
 
 
 def read_times(c: Cursor) -> int | None:
-    """``x 5``, ``5 x``, ``5 times``, ``twice`` at the position, stepped over."""
+    """``x 5``, ``5 x``, ``5 times``, ``(5x)``, ``twice`` at the position, stepped over."""
     start = c.at
+    if c.kind() == "OPEN" and {c.kind(1), c.kind(2)} == {"NUM", "times"} and c.kind(3) == "SHUT":
+        c.at += 4
+        return int(c.tokens[c.at - 2 if c.tokens[c.at - 2].kind == "NUM" else c.at - 3].value)
     if c.kind() == "COMMA" and c.kind(1) in ("NUM", "twice", "times", "once"):
         c.next()
     if c.kind() == "MARK" and c.peek().text == "*" and c.kind(1) == "NUM" and not c.peek(1).spaced:

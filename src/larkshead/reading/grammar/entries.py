@@ -117,6 +117,7 @@ class EntryReader:
         self.begun = False
         self.before: tuple[str, Any] | None = None
         self.places: dict[str, list[int]] | None = None
+        self.alone: set[str] | None = None
 
     def _skip(self, start: int, end: int) -> None:
         if end > start:
@@ -663,7 +664,17 @@ class EntryReader:
             return False
         if first.kind in _NOUNS and equal - begin > 1 and (meaning[0].kind == "NUM" or self._has_counts(meaning)):
             return False
+        if first.kind in _NOUNS and meaning[0].kind == "NUM" and not self._named_alone(first):
+            return False
         return first.kind not in ("round", "row", "motif")
+
+    def _named_alone(self, name: Token) -> bool:
+        """Whether the name stands somewhere with no work of its own behind it: a step named before and called up."""
+        if self.alone is None:
+            behind = ("COMMA", "SEMI", "STOP", "reverse_work", "NL", "PARA")
+            following = zip(self.tokens, self.tokens[1:], strict=False)
+            self.alone = {token.text for token, after in following if token.kind in _NOUNS and after.kind in behind}
+        return name.text in self.alone
 
     def _short_form(self, start: int) -> bool:
         token = self.tokens[start]

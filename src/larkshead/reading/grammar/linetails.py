@@ -5,6 +5,7 @@ from __future__ import annotations
 from larkshead.model import (
     ElementRef,
     Join,
+    LockJoin,
     Place,
     SideChange,
 )
@@ -12,13 +13,17 @@ from larkshead.reading.grammar.countstring import ITEM_KINDS, MARKS, SIDE_KINDS,
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.linestate import KINDS
 from larkshead.reading.grammar.linetotals import LineTotals
-from larkshead.reading.grammar.places import PICOTS, places_between, read_place
+from larkshead.reading.grammar.meanings import JOINS
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS, places_between, read_place
 from larkshead.reading.grammar.said import (
     SaidElement,
     SaidNote,
     SaidPlain,
 )
+from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.grammar.totals import read_counted
+
+_AFTER_CLOSED = frozenset({"END", "NL", "PARA", "STOP", "SEMI", "reverse_work", "no_turn", "SHUT"})
 
 
 class LineTails(LineTotals):
@@ -35,6 +40,9 @@ class LineTails(LineTotals):
             kind = c.kind()
             if kind == "close":
                 c.next()
+                if c.kind() == "STOP" and ELEMENTS.get(c.kind(1)) == said.kind and c.kind(2) in _AFTER_CLOSED:
+                    # "cl. R": the word for closing shortened, and the element it closes.
+                    c.at += 2
                 continue
             if kind in ("large_ring",) and c.kind(1) not in ("NUM", "OPEN", "COLON") and c.kind(1) not in ITEM_KINDS:
                 # "lr" typed for "clr".
@@ -157,6 +165,9 @@ class LineTails(LineTotals):
             return False
         if self.targets(start + 1, end, said):
             return True
+        if kinds and kinds[0] in JOINS and said is not None and said.kind == "chain" and said is self.last:
+            found = self.places_in(start + 2, end)
+            return self.say(LockJoin(found[:1]), start)
         self.said.append(SaidNote(self.words_between(start, end + 1), c.span(start)))
         return True
 
@@ -179,7 +190,20 @@ class LineTails(LineTotals):
 
     def places_in(self, start: int, end: int) -> list[Place]:
         """The places named between two tokens, in order."""
+        if any(self._names_step(t) for t in self.tokens[start:end]):
+            named = [t._replace(kind="label") if self._names_step(t) else t for t in self.tokens[start:end]]
+            return places_between(named, 0, len(named))
         return places_between(self.tokens, start, end)
+
+    def _names_step(self, token: Token) -> bool:
+        """Whether a letter that abbreviates something else names an element or line told before: ``(B)``."""
+        text = token.text
+        return (
+            len(text) == 1
+            and text.isupper()
+            and token.kind not in ("label", *KINDS)
+            and (text in self.element_labels or text in self.step_labels)
+        )
 
     def _references(self, said: SaidElement) -> bool:
         """``A3``, ``C3 A1`` behind an element: the picots its joins go to, by element and number."""
