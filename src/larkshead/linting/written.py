@@ -95,7 +95,7 @@ def gaps_of(sequence: list[WorkedElement | WorkedAction]) -> Iterator[Gap]:
             actions.append(made)
             continue
         if before is not None:
-            key = (id(before.step), id(made.step), before.part - made.part, *(id(action.step) for action in actions))
+            key = (id(before.step), id(made.step), before.part - made.part, *[id(action.step) for action in actions])
             if key not in seen:
                 seen.add(key)
                 yield Gap(before, made, actions)

@@ -180,16 +180,22 @@ class _Written:
         waiting: list[Step] = [step for part in pattern.parts for step in part.steps]
         while waiting:
             step = waiting.pop()
-            if isinstance(step, (Turn, NoTurn)) or id(step) in self._seen:
+            kind = type(step)
+            if kind is Turn or kind is NoTurn:
                 continue
-            self._seen.add(id(step))
             if isinstance(step, Element):
+                if id(step) in self.plans:
+                    continue
                 plan = self.plans[id(step)] = plan_of(step)
                 self._see(step, plan)
                 if plan.picots + plan.joins < len(plan.makes):
                     for element in thrown_off(step):
                         self._see(element, plan_of(element))
-            elif isinstance(step, Repeat):
+                continue
+            if id(step) in self._seen:
+                continue
+            self._seen.add(id(step))
+            if isinstance(step, Repeat):
                 waiting.extend(step.steps)
             elif isinstance(step, ByPass):
                 self._see_by_pass(step)
