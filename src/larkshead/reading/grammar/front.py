@@ -17,7 +17,7 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.entries import _MARK_KINDS, _NOUNS, Entry, EntryReader, Front
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.meanings import JOINS
-from larkshead.reading.grammar.shapes import element_ahead
+from larkshead.reading.grammar.shapes import counts_below, element_ahead
 from larkshead.reading.grammar.threads import THREAD_KINDS, read_threads
 from larkshead.reading.grammar.tokens import Token
 
@@ -180,7 +180,7 @@ class _Reader(EntryReader):
     def _is_step(self, start: int, end: int) -> bool:
         """Whether a sentence works something: an element with counts, a repeat mark, an action, a heading of a part."""
         tokens = self.tokens[start:end]
-        if self._has_counts(tokens):
+        if self._has_counts(tokens) or (tokens[0].kind in _NOUNS and counts_below(self.tokens, start)):
             return True
         for i, token in enumerate(tokens):
             after = tokens[i + 1].kind if i + 1 < len(tokens) else "END"

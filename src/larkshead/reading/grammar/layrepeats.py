@@ -195,7 +195,7 @@ class LayRepeats(LayPasses):
     def _repeat_steps(self, said: SaidRepeat) -> None:
         if said.part and self._repeat_parts(said):
             return
-        first = self.labels.get(said.first or "")
+        first = None if said.element_kind else self.labels.get(said.first or "")
         last = self.labels.get(said.last or said.first or "")
         if first is None or last is None:
             first, last = self._elements_labelled(said)
@@ -219,12 +219,17 @@ class LayRepeats(LayPasses):
     def _elements_labelled(self, said: SaidRepeat) -> tuple[tuple[int, int] | None, tuple[int, int] | None]:
         """The places of elements by their labels: ``Repeat rings 3 and 4``."""
         found: list[tuple[int, int] | None] = []
-        for label in (said.first, said.last or said.first):
+        for label, kind in (
+            (said.first, said.element_kind),
+            (said.last or said.first, said.last_kind or said.element_kind),
+        ):
             at = next(
                 (
                     i
                     for i in range(len(self.steps) - 1, max(-1, len(self.steps) - _LOOK_BACK), -1)
-                    if isinstance(self.steps[i], Element) and getattr(self.steps[i], "label", None) == label
+                    if isinstance(self.steps[i], Element)
+                    and getattr(self.steps[i], "label", None) == label
+                    and (not kind or getattr(self.steps[i], "kind", None) == kind)
                 ),
                 None,
             )

@@ -187,7 +187,9 @@ def _phrases(raw: list[Token], text: str, convention: Convention, own: Own) -> l
             if kind == "QUOTE" and token.text in _INCH_MARKS and not token.spaced:
                 _measure(tokens)
             elif kind == "WORD":
-                parts = _element_and_letter(token, by_first) or _beads(token, by_first)
+                parts = (
+                    _element_and_letter(token, by_first) or _beads(token, by_first) or _run_together(token, by_first)
+                )
                 if parts is not None:
                     tokens += parts
                     at += 1
@@ -209,7 +211,7 @@ def _phrases(raw: list[Token], text: str, convention: Convention, own: Own) -> l
         else:
             tokens.append(Token(kind, value, token.start, last.end, token.spaced, spelt))
         at += size
-    return _short_ordinals(tokens)
+    return _shuttle_letters(_short_ordinals(tokens))
 
 
 def _folded(own: Own) -> dict[str, tuple[str, Any]]:
@@ -333,6 +335,36 @@ def _beads(token: Token, by_first: Mapping[str, Any]) -> tuple[Token, ...] | Non
     )
 
 
+_RUN_TOGETHER = frozenset({"close", "reverse_work", "no_turn", "cut"})
+
+
+def _run_together(token: Token, by_first: Mapping[str, Any]) -> tuple[Token, ...] | None:
+    """``clrRW``, ``CLRWCh``: abbreviations of what is done behind an element, and that of the next element."""
+    text = token.text
+    if not 3 <= len(text) <= 8:
+        return None
+    for middle in range(min(len(text) - 1, 5), 0, -1):
+        kind = _single(text[:middle], by_first)
+        if kind not in _RUN_TOGETHER:
+            continue
+        at = token.start + middle
+        first = Token(kind, text[:middle], token.start, at, token.spaced, text[:middle])
+        rest = Token("WORD", text[middle:], at, token.end, False, text[middle:])
+        second = _single(rest.text, by_first)
+        if (second in _RUN_TOGETHER and second != kind) or (second in ("ring", "chain") and rest.text[0].isupper()):
+            return first, rest._replace(kind=second)
+        more = _run_together(rest, by_first)
+        if more is not None:
+            return first, *more
+    return None
+
+
+def _single(text: str, by_first: Mapping[str, Any]) -> str:
+    """The kind of a form that is one short word."""
+    entry = by_first.get(text.lower()) if len(text) <= 4 else None
+    return entry[-1][1] if entry and len(entry[-1][0]) == 1 else ""
+
+
 _NAMED_BY_ORDINAL = frozenset(
     {
         "ring",
@@ -371,3 +403,27 @@ def _short_ordinals(tokens: list[Token]) -> list[Token]:
 
 def _is_short_ordinal(token: Token) -> bool:
     return token.kind == "ORD" and token.text[-1] in "dD" and token.text[-2:-1].isdigit()
+
+
+_ELEMENT_NOUNS = frozenset(
+    {"ring", "chain", "split_ring", "split_chain", "josephine_ring", "mock_ring", "large_ring", "small_ring"}
+)
+
+
+def _shuttle_letters(tokens: list[Token]) -> list[Token]:
+    """``S1 R 5-5``: a letter with its number before an element names the shuttle; elsewhere it is a plain word."""
+    for at, token in enumerate(tokens):
+        if token.kind == "shuttle_letter":
+            number, after = tokens[at + 1 : at + 2], tokens[at + 2 : at + 4]
+            if after and after[0].kind in ("COLON", "SHUT"):
+                after = after[1:]
+            named = (
+                number
+                and after
+                and number[0].kind == "NUM"
+                and not number[0].spaced
+                and 0 < number[0].value < 4
+                and after[0].kind in _ELEMENT_NOUNS
+            )
+            tokens[at] = token._replace(kind="shuttle" if named else "WORD")
+    return tokens

@@ -203,6 +203,10 @@ class LineActions(LineRemarks):
             and self.told_places(start)
         ):
             return True
+        if waiting and same_clause and self.last is not None and self.last.kind == "ring" and "base" not in kinds:
+            self.place_all([Place(words=self.words_between(start + 1, end))], self.joins.of(self.last))
+            c.at = end
+            return True
         return self._join_step()
 
     def _subject(self, start: int, end: int) -> str:

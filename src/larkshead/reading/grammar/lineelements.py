@@ -28,6 +28,7 @@ from larkshead.reading.grammar.said import (
     SaidElement,
     SaidStep,
 )
+from larkshead.reading.grammar.shapes import counts_below
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.notices import Notice
 
@@ -72,8 +73,13 @@ class LineElements(LineTails):
             said.kind = f"split {said.kind}"
         if number is not None:
             said.first, said.label = number, str(number)
+        below = counts_below(self.tokens, c.at - 1)
         self._label(said)
         self._aside(said)
+        if below:
+            c.take("COLON")
+            c.next()
+            self.line += 1
         if c.kind() in _OPENERS or (
             c.kind() in ("COMMA", "STOP", "DASH")
             and c.kind(1) in ITEM_KINDS | {"OPEN"}
@@ -169,6 +175,7 @@ class LineElements(LineTails):
                 "EQUALS",
                 "NUM",
                 "STOP",
+                "NL",
                 "like",
                 "same",
             ):
@@ -182,9 +189,7 @@ class LineElements(LineTails):
         c = self.c
         glued = not c.peek().spaced
         after = c.peek(1)
-        if after.kind in ("COLON", "EQUALS"):
-            return True
-        if after.kind == "NUM":
+        if after.kind in ("COLON", "EQUALS", "NUM") or counts_below(c.tokens, c.at - 1):
             return True
         if not glued:
             return (

@@ -5,7 +5,10 @@ from __future__ import annotations
 from copy import deepcopy
 
 from larkshead.model import (
+    Join,
     NoTurn,
+    Picot,
+    Stitches,
 )
 from larkshead.reading.grammar.countstring import ITEM_KINDS, read_counts, read_times
 from larkshead.reading.grammar.cursor import Cursor
@@ -59,6 +62,8 @@ class LineNames(LineRepeats):
                     )
                 )
                 return True
+        if self._like_these(start):
+            return True
         ahead = 1
         while self.kind_at(start + ahead) in ("more", "small", "large", "split"):
             ahead += 1
@@ -71,13 +76,28 @@ class LineNames(LineRepeats):
             if more:
                 return self._more_alike()
             return False
-        if (
-            c.kind(1) in ("DASH", "PLUS", "DOT", "PLUSMINUS", "ITEM")
-            and self.last is not None
-            and not self._fresh_line(start)
-        ):
+        return self._counts_alone(start)
+
+    def _counts_alone(self, start: int) -> bool:
+        """``4-4-4 cl RW``: counts at the head of a line with no name are a ring's where they are closed; where rings
+        are closed so, others are a chain's.
+        """
+        c = self.c
+        if not self.fresh and not (self.said and isinstance(self.said[-1], SaidStepLabel)):
             return False
-        return False
+        pieces = read_counts(c, self.syntax())
+        behind = c.kind(1) if c.kind() == "COMMA" else c.kind()
+        ring = behind in ("close", "half_closed")
+        if (
+            len(pieces) < 3
+            or not isinstance(pieces[0][0], Stitches)
+            or not isinstance(pieces[1][0], Picot | Join)
+            or not (ring or (self.closes and behind in ("reverse_work", "no_turn", "NL", "END", "lock_join", "cut")))
+        ):
+            c.at = start
+            return False
+        self._tell(SaidElement("ring" if ring else "chain", c.span(start), pieces), start)
+        return True
 
     def _more_alike(self) -> bool:
         """``two more rings the same``."""
@@ -113,8 +133,6 @@ class LineNames(LineRepeats):
             if isinstance(thing, SaidElement):
                 self.last = thing
                 for item, _ in thing.pieces:
-                    from larkshead.model import Join
-
                     if isinstance(item, Join):
                         self.joins.add(item, self.line, thing)
         self.said.extend(said)

@@ -23,6 +23,7 @@ from larkshead.reading.grammar.said import (
 )
 from larkshead.reading.grammar.totals import read_of_each
 
+_LIKE_ENDS = frozenset({"COLON", "STOP", "SEMI", "NL", "PARA", "DASH", "PLUS"})
 _TRADE = frozenset({"NUM", *PICOTS, *JOINS, *KINDS, "reverse_work", "double_stitch", "bead"})
 
 
@@ -75,7 +76,11 @@ class LineRemarks(LineElements):
                 or self.changes_told()
             ):
                 return
-        elif sum(t.kind == "WORD" for t in self.tokens[start:strong]) > 1 and self.tokens[strong - 1].kind not in (
+        elif self._like_these(start):
+            return
+        elif sum(t.kind == "WORD" for t in self.tokens[self._behind_colon(start, strong) : strong]) > 1 and self.tokens[
+            strong - 1
+        ].kind not in (
             "COLON",
             "COMMA",
             "NUM",
@@ -93,6 +98,34 @@ class LineRemarks(LineElements):
             return
         unread = bool(kinds & _TRADE) and "WORD" not in kinds
         self.said.append(SaidNote(self.words_between(start, c.at), c.span(start), unread))
+
+    def _behind_colon(self, start: int, end: int) -> int:
+        """Where the clause begins anew behind a colon, or ``start``."""
+        return next((i + 1 for i in range(end - 1, start, -1) if self.tokens[i].kind == "COLON"), start)
+
+    def _like_these(self, start: int) -> bool:
+        """``3 rings like this, joined at their sides: R 5+5-5-5``: the element behind the colon, so often."""
+        c = self.c
+        at = start
+        while self.kind_at(at) == "glue" and at - start < 3:
+            at += 1
+        ahead = at + 1
+        while self.kind_at(ahead) in ("small", "large", "more"):
+            ahead += 1
+        kind = KINDS.get(self.kind_at(ahead))
+        if self.kind_at(at) != "NUM" or kind is None:
+            return False
+        colon = next((i for i in range(ahead, min(ahead + 14, c.limit)) if self.tokens[i].kind in _LIKE_ENDS), 0)
+        between = {t.kind for t in self.tokens[ahead:colon]}
+        if (
+            self.kind_at(colon) != "COLON"
+            or not between & {"like", "same", "this"}
+            or KINDS.get(self.kind_at(colon + 1)) != kind
+            or not self.strong_start(colon + 1)
+        ):
+            return False
+        c.at = colon + 1
+        return self.element(count=min(max(int(self.tokens[at].value), 1), 10**12), start=start)
 
     def _mock_ring(self, start: int, end: int) -> bool:
         """``SCMR: leave a loop`` opens a mock ring made of the chains that follow; ``draw the mock ring closed`` ends
@@ -128,7 +161,8 @@ class LineRemarks(LineElements):
             and (
                 at - start > 4
                 or any(
-                    t.kind not in ("WORD", "all", "this", "glue", "of", "row", "each") for t in self.tokens[start:at]
+                    t.kind not in ("WORD", "all", "this", "glue", "of", "row", "each", "step")
+                    for t in self.tokens[start:at]
                 )
             )
         ):
@@ -149,12 +183,15 @@ class LineRemarks(LineElements):
     def _so_many_made(self, start: int, end: int) -> bool:
         """``Make 12.``, ``12 of these``: the passage just told, so often in all."""
         tokens = self.tokens[start:end]
+        if self._repeats_made(start, end):
+            return True
         numbers = [t for t in tokens if t.kind == "NUM"]
         if len(numbers) != 1 or len(tokens) > 6 or len(tokens) < 2 or numbers[0].value > 100000:
             return False
         if any(
             t.kind
             not in ("NUM", "glue", "WORD", "this", "of", "like", "all", "in_all", "more", "same", "again", "go_on")
+            and not (t.kind == "around" and t is tokens[-1])
             for t in tokens
         ):
             return False
@@ -166,7 +203,38 @@ class LineRemarks(LineElements):
         ):
             return False
         how = "more" if any(t.kind == "more" for t in tokens) else "all"
-        self.said.append(SaidRepeat("line", self.c.span(start, end), times=int(numbers[0].value), how=how))
+        what = "block" if self._fresh_line(start) else "line"
+        self.said.append(SaidRepeat(what, self.c.span(start, end), times=int(numbers[0].value), how=how))
+        self.c.at = end
+        return True
+
+    def _repeats_made(self, start: int, end: int) -> bool:
+        """``Work 7 pattern repeats``, ``These two lines 7 times``: what stands before, so often in all."""
+        at = start
+        while at < end and self.kind_at(at) in ("glue", "go_on", "WORD", "this") and at - start < 3:
+            at += 1
+        number = at if self.kind_at(at) == "NUM" else -1
+        if number >= 0 and self.kind_at(number + 1) in ("WORD", "repeat") and number + 4 > end - 1:
+            behind = [t.kind for t in self.tokens[number + 1 : end]]
+            if behind in (["repeat"], ["WORD", "repeat"], ["repeat", "in_all"], ["WORD", "repeat", "in_all"]):
+                return self._made(start, end, int(self.tokens[number].value))
+        if self.kind_at(number if number >= 0 else at) == "NUM" and self.kind_at(at + 1) == "step":
+            at += 1
+        if self.kind_at(at) != "step" or number == at:
+            return False
+        at += 1
+        while at < end and (
+            self.kind_at(at) in ("DASH", "glue", "to", "COMMA")
+            or (self.kind_at(at) == "NUM" and self.kind_at(at + 1) not in ("times", "more"))
+        ):
+            at += 1
+        if self.kind_at(at) == "NUM" and self.kind_at(at + 1) == "times" and at + 3 > end - 1:
+            return self._made(start, end, int(self.tokens[at].value))
+        return False
+
+    def _made(self, start: int, end: int, times: int) -> bool:
+        what = "block" if self._fresh_line(start) else "line"
+        self.said.append(SaidRepeat(what, self.c.span(start, end), times=min(max(times, 1), 10**12), how="all"))
         self.c.at = end
         return True
 

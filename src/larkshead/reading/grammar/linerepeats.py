@@ -240,7 +240,7 @@ class LineRepeats(LineActions):
             said.last = c.next().text
             c.take("SHUT")
         if c.kind() in ("to", "DASH", "glue") and c.kind(1) in KINDS and c.kind(2) in ("NUM", "label"):
-            said.last = c.peek(2).text
+            said.last, said.last_kind = c.peek(2).text, KINDS[c.kind(1)]
             c.at += 3
 
     def _lettered(self, said: SaidRepeat) -> bool:

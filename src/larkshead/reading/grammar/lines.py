@@ -27,8 +27,10 @@ from larkshead.reading.grammar.said import (
     SaidPlain,
     SaidStepLabel,
 )
+from larkshead.reading.grammar.shapes import MARKS as COUNT_MARKS
 from larkshead.reading.grammar.shapes import (
     NOUNS,
+    letter_at,
 )
 
 ENDS = frozenset({"STOP", "SEMI", "NL", "PARA", "END", "ELLIPSIS"})
@@ -188,9 +190,12 @@ class Lines(LineNames):
         c = self.c
         start = c.at
         first, second, third = c.kind(), c.kind(1), c.kind(2)
-        if (first == "step" and second in ("NUM", "label", "ORD") and third in ("STOP", "COLON", "SHUT", "DASH")) or (
+        if first == "NUM" and second == "COLON" and third == "NUM" and c.kind(3) in COUNT_MARKS and self.closes:
+            label = c.peek().text
+            c.at += 2
+        elif (first == "step" and second in ("NUM", "label", "ORD") and third in ("STOP", "COLON", "SHUT", "DASH")) or (
             first == "OPEN"
-            and second in ("NUM", "label", "WORD")
+            and (second in ("NUM", "label", "WORD") or letter_at(self.tokens, c.at + 1))
             and third == "SHUT"
             and len(c.peek(1).text) <= 2
             and c.kind(3) != "times"
@@ -213,7 +218,11 @@ class Lines(LineNames):
                 or (len(c.peek().text) == 1 and c.peek().text.isupper() and (first not in NOUNS or third in NOUNS))
             )
             and second == "COLON"
-            and (self.strong_start(c.at + 2) or c.kind(2) in ("OPEN", "MARK", "mock_picot", "lock_join"))
+            and (
+                self.strong_start(c.at + 2)
+                or c.kind(2) in ("OPEN", "MARK", "mock_picot", "lock_join")
+                or (third == "NUM" and c.kind(3) in COUNT_MARKS and self.closes)
+            )
         ):
             label = c.peek().text if len(c.peek().text) == 1 else c.peek().text.lower()
             c.at += 2

@@ -160,7 +160,12 @@ class LineTails(LineTotals):
             return True
         if kinds[:1] == ["repeat"] and self.repeat_in(start + 1, end):
             return True
-        if kinds and kinds[0] in ITEM_KINDS - {"PLUS", "join", "lock_join", "folded_join", "ITEM", *PICOTS, "NUM"}:
+        named = end == start + 2 and self._names_step(self.tokens[start + 1])
+        if (
+            not named
+            and kinds
+            and kinds[0] in ITEM_KINDS - {"PLUS", "join", "lock_join", "folded_join", "ITEM", *PICOTS, "NUM"}
+        ):
             c.at = start
             return False
         if self.targets(start + 1, end, said):

@@ -103,6 +103,9 @@ class PlainLines:
                     line = self._understand(raw)
                     if line is not None and len(remembered) < _REMEMBERED:
                         remembered[raw] = line
+                if line is not None and len(line.items) == 1 and text[stop + 1 : stop + 2].isdigit():
+                    # "Ring 1" above its counts.
+                    line = None
             if line is not None:
                 tokens.append(Token("PLAIN", line, at, stop, True, raw))
                 if line.words not in seen:

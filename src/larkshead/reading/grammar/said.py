@@ -191,6 +191,7 @@ class SaidRepeat:
     changes: list[Change] = field(default_factory=list)
     part: str = ""
     element_kind: str = ""
+    last_kind: str = ""
 
 
 @dataclass(slots=True)

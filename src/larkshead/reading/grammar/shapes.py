@@ -82,13 +82,15 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
     """
     i = at + 1
     kind = kind_at(tokens, i)
+    if counts_below(tokens, at):
+        return True
     if kind == "with" and kind_at(tokens, i + 1) == "shuttle":
         i += 3
         kind = kind_at(tokens, i)
     if (
         (kind == "NUM" and _is_label(tokens, i))
         or kind == "label"
-        or (kind not in ("NUM", "OPEN", "COLON") and _letter(tokens, i))
+        or (kind not in ("NUM", "OPEN", "COLON") and letter_at(tokens, i))
     ):
         i += 1
         kind = kind_at(tokens, i)
@@ -112,7 +114,7 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
         return True
     if kind == "like" or kind == "same":
         after = kind_at(tokens, i + 1)
-        return (after in ("NUM", "ORD", "like", "previous", *NOUNS) or _letter(tokens, i + 1)) and (
+        return (after in ("NUM", "ORD", "like", "previous", *NOUNS) or letter_at(tokens, i + 1)) and (
             i > at + 1 or at == 0 or kind_at(tokens, at - 1) in ("NL", "PARA", "STOP")
         )
     if kind != "NUM":
@@ -153,6 +155,20 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
     return True
 
 
+def counts_below(tokens: list[Token], at: int) -> bool:
+    """Whether the element named at ``at`` stands alone on its line, with its label at most, and its counts on the
+    next.
+    """
+    if at and kind_at(tokens, at - 1) not in ("NL", "PARA", "SHUT", "COLON"):
+        return False
+    i = at + 1
+    if (kind_at(tokens, i) == "NUM" and kind_at(tokens, i + 1) in ("NL", "COLON")) or letter_at(tokens, i):
+        i += 1
+    if kind_at(tokens, i) == "COLON":
+        i += 1
+    return kind_at(tokens, i) == "NL" and kind_at(tokens, i + 1) == "NUM" and _counts_in(tokens, i + 1)
+
+
 def _is_label(tokens: list[Token], i: int) -> bool:
     """Whether the figure at ``i`` numbers the element before it: counts follow it, or a colon, or more elements so
     numbered.
@@ -169,7 +185,7 @@ def _is_label(tokens: list[Token], i: int) -> bool:
     return after == "STOP" and kind_at(tokens, i + 2) == "NUM" and not tokens[i].spaced
 
 
-def _letter(tokens: list[Token], i: int) -> bool:
+def letter_at(tokens: list[Token], i: int) -> bool:
     return (
         0 <= i < len(tokens)
         and len(tokens[i].text) == 1
