@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from larkshead.model import ByPass, Element, Part, Repeat, Step
 from larkshead.reading import Origins
@@ -39,6 +40,7 @@ class RowSteps:
         self.reader = StepReader(book, origins)
         self.mark = book.fill("between_steps")
         self.steps: list[Step] = []
+        self.heads: dict[str, Element | None] = {}
         # Where among the steps each row's first one stands.
         self.first: dict[int, int] = {}
         number = r"\d+"
@@ -101,7 +103,7 @@ class RowSteps:
             at += len(piece) + len(self.mark)
 
     def _element(self, row: WrittenRow) -> Element:
-        element = self.reader.head(row.cell(ELEMENT), "cell_head")
+        element = self._head(row.cell(ELEMENT))
         places = self.book.split(row.cell(JOIN_TO), self.mark) if row.cell(JOIN_TO) else []
         fits = len(row.cell(STITCHES)) <= LONGEST
         work = self.reader.work(row.cell(STITCHES), places) if element and fits else None
@@ -110,6 +112,13 @@ class RowSteps:
         element.work = list(work[0])
         self.origins.record(element, row.span, work[1], self._start(row, STITCHES))
         return element
+
+    def _head(self, text: str) -> Element | None:
+        """The element a cell names; alike cells are read once."""
+        if text not in self.heads:
+            self.heads[text] = self.reader.head(text, "cell_head")
+        known = self.heads[text]
+        return replace(known) if known else None
 
     def _alone(self, then: str, row: WrittenRow) -> bool:
         """A row that holds one thing: a note, a total, a repeat of rows."""

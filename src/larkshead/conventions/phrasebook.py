@@ -24,6 +24,7 @@ class Phrasebook:
             convention.phrases[name] for name in (*styles, "common") if name in convention.phrases
         ]
         self._found: dict[str, Any] = {}
+        self._said: dict[str, str] = {}
         self.abbreviates = self.phrase("words") == "short"
 
     def phrase(self, key: str) -> Any:
@@ -62,6 +63,15 @@ class Phrasebook:
 
     def fill(self, key: str, **slots: Any) -> str:
         """The phrase under ``key`` with its slots filled. A pair of templates is one and many, by slot ``n``."""
+        if not slots:
+            # Words that never change are put together once.
+            said = self._said.get(key)
+            if said is None:
+                said = self._said[key] = self._fill(key, slots)
+            return said
+        return self._fill(key, slots)
+
+    def _fill(self, key: str, slots: dict[str, Any]) -> str:
         template = self.phrase(key)
         if template is None:
             self.missing(key)

@@ -27,6 +27,7 @@ class ElementWording:
 
     def __init__(self, wording: Wording) -> None:
         self.wording = wording
+        self._counts: dict[int, str] = {}
         self.items: dict[type, Callable[[Any, Element, list[str] | None], str]] = {
             Stitches: self._stitches,
             Halves: self._halves,
@@ -111,7 +112,10 @@ class ElementWording:
     # One function for each kind of item
 
     def _stitches(self, item: Stitches, element: Element, apart: list[str] | None) -> str:
-        return self.wording.fill("stitches", n=item.count)
+        said = self._counts.get(item.count)
+        if said is None:
+            said = self._counts[item.count] = self.wording.fill("stitches", n=item.count)
+        return said
 
     def _halves(self, item: Halves, element: Element, apart: list[str] | None) -> str:
         return self.wording.fill("second_halves" if item.half == 2 else "first_halves", n=item.count)

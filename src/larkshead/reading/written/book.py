@@ -132,19 +132,23 @@ class WrittenBook(Phrasebook):
 
     @cached_property
     def _inside(self) -> re.Pattern[str]:
-        return re.compile(rf"{self.quoted}|.", re.DOTALL)
+        return re.compile(rf"{self.quoted}|[()\[\]]")
 
     def outside(self, text: str, mark: str) -> list[int]:
         """Where a mark stands outside quotation marks and brackets."""
+        expression = self.kept.get(f"outside {mark}")
+        if not isinstance(expression, re.Pattern):
+            expression = re.compile(rf"{self.quoted}|{re.escape(mark)}|[()\[\]]")
+            self.kept[f"outside {mark}"] = expression
         found: list[int] = []
         depth = 0
-        for one in self._inside.finditer(text):
+        for one in expression.finditer(text):
             got = one.group()
-            if depth == 0 and text.startswith(mark, one.start()):
+            if got == mark and depth == 0:
                 found.append(one.start())
-            if got in ("(", "["):
+            elif got[0] in "([":
                 depth += 1
-            elif got in (")", "]"):
+            elif got[0] in ")]":
                 depth = max(0, depth - 1)
         return found
 

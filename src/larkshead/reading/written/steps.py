@@ -13,7 +13,6 @@ from larkshead.model import (
     BareThread,
     ByPass,
     Cut,
-    Element,
     HideEnds,
     LockJoin,
     MockPicot,
@@ -241,6 +240,3 @@ class StepReader(WorkReader):
         repeat = Repeat(steps, times[0], times[1])
         self.origins.record(repeat, Span(at, at + len(text)))
         return [repeat]
-
-
-__all__ = ["Element", "NotWritten", "StepReader"]
