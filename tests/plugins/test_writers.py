@@ -22,7 +22,7 @@ from written_patterns import ALL, counts, edging
 
 from larkshead.conventions import Convention, load_convention
 from larkshead.conventions.templates import compile_template
-from larkshead.model import ByPass, Element, Note, Part, Pattern, Repeat, Stitches, Turn
+from larkshead.model import Abbreviation, ByPass, Element, Note, Part, Pattern, Repeat, Stitches, Turn
 from larkshead.model.steps import Action
 from larkshead.model.work import WorkItem
 from larkshead.writing import Written
@@ -181,3 +181,12 @@ def test_a_change_on_a_pass_has_its_own_row() -> None:
     changed = ByPass(Element("ring", counts(4, 4)), {"last": [Element("ring", counts(5, 5))], 2: []})
     text = WRITERS["csv"](Pattern(parts=[Part(steps=[Repeat([changed], 3)])]), english()).text
     assert '1,R,4-4,,cl\n1 on the last pass,R,5-5,,cl\n1 on pass 2,,,,leave out\n2,,,,"repeat step 1,' in text
+
+
+@pytest.mark.parametrize(("note", "losses"), [("use R as you like", 1), ("", 0)])
+def test_an_own_abbreviation_that_means_something_else_here(note: str, losses: int) -> None:
+    own = [Abbreviation("R", "raffia"), Abbreviation("wb", "the window bar")]
+    steps: list[Any] = [Element("ring", counts(4, 4)), Note(note)]
+    written = larkshead_shorthand.writer.write(Pattern(abbreviations=own, parts=[Part(steps=steps)]), english())
+    assert "Abbreviations: R ring, - picot, cl close, wb the window bar\n" in written.text
+    assert len(written.losses) == losses

@@ -11,6 +11,7 @@ from strategies import patterns
 from written_patterns import ALL, BASE, counts, edging
 
 from larkshead.model import (
+    Abbreviation,
     Beads,
     Element,
     ElementRef,
@@ -138,3 +139,11 @@ def test_no_more_than_the_limit() -> None:
     before = of(*(ring(n) for n in range(1, 50)))
     after = of(*(ring(n + 1) for n in range(1, 50)))
     assert len(differences(before, after, limit=5)) == 5
+
+
+@pytest.mark.parametrize(("note", "missed"), [("turn at the wb.", True), ("turn at the swb.", False), ("", False)])
+def test_an_own_abbreviation_is_missed_where_it_is_used(note: str, missed: bool) -> None:
+    own = [Abbreviation("wb", "the window bar")]
+    before = Pattern(abbreviations=own, parts=[Part(steps=[Repeat([ring(4), Note(note)], 3)])])
+    after = Pattern(parts=before.parts)
+    assert bool(differences(before, after)) == missed

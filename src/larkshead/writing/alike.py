@@ -7,6 +7,7 @@ Taken as the same, because it is notation and not meaning:
 - the first ring and ring 1; the picot of a ring and its only picot; an element named by the label ``3`` and the third;
 - stitches (or beads) told in two numbers side by side, and in one;
 - a lock join as the last thing in a chain, and right after the chain;
+- an abbreviation of the pattern's own that no free text of it uses;
 - a remark on an element and a note right behind it; notes of a part and notes before its first step;
 - a repeat worked once, and its steps;
 - a total told of each element as one of the element, the part or the pattern.

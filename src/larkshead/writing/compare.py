@@ -9,6 +9,7 @@ from typing import Any
 from larkshead.model import ByPass, Part, Pattern, Repeat
 from larkshead.records import dataclass
 from larkshead.writing.alike import Shape, describe, key_of, part_shapes, text_key
+from larkshead.writing.freetext import is_used
 from larkshead.writing.losses import Loss
 
 # Runs of steps longer than this are compared one by one in order, without looking for what was moved.
@@ -73,7 +74,7 @@ class _Comparison:
         yield from self._fields(before, after, "", names, before)
         there = {text_key(own.form) for own in after.abbreviations}
         for own in before.abbreviations:
-            if own.concept is None and text_key(own.form) not in there:
+            if own.concept is None and text_key(own.form) not in there and is_used(own.form, before):
                 yield Difference(f"the abbreviation {own.form} = {own.meaning} is missing", before)
 
     def _fields(self, before: Any, after: Any, name: str, names: Sequence[str], step: object) -> Iterator[Difference]:

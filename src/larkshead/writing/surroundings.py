@@ -7,6 +7,7 @@ import re
 from larkshead.model import Allowance, Part, Pattern, Thread
 from larkshead.reading.written.around import PART_KINDS, AroundReader
 from larkshead.reading.written.book import WrittenBook
+from larkshead.writing.freetext import is_used
 from larkshead.writing.wording import Wording, one_line
 
 
@@ -106,7 +107,7 @@ def glossary(wording: Wording, pattern: Pattern) -> str:
             continue
         meaning = wording.quoted(own.meaning) if "," in own.meaning else wording.item(own.meaning)
         form = own.form if re.fullmatch(r"[^\s,;\"()\[\]]+", own.form) else wording.quoted(own.form)
-        if entries.setdefault(form, meaning) != meaning:
+        if entries.setdefault(form, meaning) != meaning and is_used(own.form, pattern):
             wording.lose("dropped", f"the pattern's own {form}, which here means {entries[form]}: {meaning}")
     if not entries:
         return ""
