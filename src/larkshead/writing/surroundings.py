@@ -106,7 +106,7 @@ def glossary(wording: Wording, pattern: Pattern) -> str:
         if own.concept is not None:
             continue
         meaning = wording.quoted(own.meaning) if "," in own.meaning else wording.item(own.meaning)
-        form = own.form if re.fullmatch(r"[^\s,;\"()\[\]]+", own.form) else wording.quoted(own.form)
+        form = own.form if re.fullmatch(r"[^\s\x00-\x1f\x7f-\x9f,;\"()\[\]]+", own.form) else wording.quoted(own.form)
         if entries.setdefault(form, meaning) != meaning and is_used(own.form, pattern):
             wording.lose("dropped", f"the pattern's own {form}, which here means {entries[form]}: {meaning}")
     if not entries:
