@@ -14,6 +14,9 @@ from larkshead.reading.grammar.said import (
 )
 from larkshead.reading.source import Span
 
+# What before an element says that the elements just worked are meant.
+_LAST = frozenset({"last", "previous"})
+
 
 class Repeats(Actions):
     """Repeats told: marks, brackets, numbers of times, steps named."""
@@ -123,6 +126,12 @@ class Repeats(Actions):
                 ):
                     c.next()
                     said.labels.append(str(c.next().value))
+            elif (
+                kind in ELEMENTS and said.what in ("all", "named") and (c.tokens[c.at - 1].kind in _LAST or said.labels)
+            ):
+                # repeat the last ring and chain
+                said.what = "named"
+                said.labels.append(ELEMENTS[c.next().kind])
             elif kind == "NUM" and c.kind(1) in ("to", "DASH") and c.kind(2) == "NUM" and said.what == "all":
                 said.what, said.first, said.last = "steps", c.peek().text, c.peek(2).text
                 c.at += 3

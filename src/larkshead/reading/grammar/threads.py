@@ -8,6 +8,7 @@ from larkshead.model import Thread
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.tokens import Token
 
+_AFTER_NAME = frozenset({"COMMA", "SEMI", "STOP", "SHUT", "NL", "PARA", "END"})
 THREAD_KINDS = frozenset({"shuttle", "ball", "continuous", "thread", "size", "materials_head"})
 
 
@@ -33,7 +34,7 @@ def read_threads(tokens: list[Token]) -> list[Thread]:
                 number = int(c.next().value)
                 if 0 < number < 10:
                     shuttles = max(shuttles, number)
-                    if c.kind() == "WORD":
+                    if c.kind() == "WORD" and (c.kind(1) in _AFTER_NAME or c.kind(2) in ("shuttle", "ball", "NUM")):
                         named[number] = c.peek().text
             elif before is not None and before.kind == "NUM" and 0 < int(before.value) < 10:
                 shuttles = max(shuttles, int(before.value))

@@ -266,7 +266,17 @@ class ProseActions(ProseWork):
             ):
                 break
             c.next()
-        return self.say(Cut(tie=len(token.text.split()) > 1 or token.text.lower() == "ct"), start)
+        tied = len(token.text.split()) > 1 or token.text.lower() == "ct"
+        return self.say(Cut(tie=tied or self._tied_before(start)), start)
+
+    def _tied_before(self, at: int) -> bool:
+        """``tie, cut``, ``tie the ends and cut``: tying told in the same clause before."""
+        for token in reversed(self.c.tokens[max(at - 6, 0) : at]):
+            if token.kind == "fasten":
+                return True
+            if token.kind not in ("COMMA", "glue", "this", "WORD", "thread", "ends"):
+                break
+        return False
 
     def turn(self) -> bool:
         """A turn; ``turning each time``, ``a turn before and after`` only say again what the passage does."""
