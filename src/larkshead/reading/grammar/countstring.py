@@ -21,6 +21,7 @@ from larkshead.reading.grammar.meanings import JOINS, Meaning, Varying, copies, 
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS, places_between, read_place
 from larkshead.reading.grammar.said import Piece
 from larkshead.reading.grammar.spreads import lay_picots, read_gap
+from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.notices import Notice
 from larkshead.reading.source import Span
 from larkshead.records import dataclass, field
@@ -386,9 +387,15 @@ class _Counts:
             self.add(Picot(beads=beads), c.span(start))
             return True
         following = c.kind()
-        if following in PICOTS or following in JOINS or following == "PLUS" or self._between_marks(start):
+        if (
+            following in PICOTS
+            or following in JOINS
+            or following == "PLUS"
+            or (_is_lettered_picot(c.peek()) and (not c.peek().spaced or c.kind(1) == "DASH"))
+            or self._between_marks(start)
+        ):
             # A dash beside a picot or a join is a hyphen.
-            return bool(self.pieces) or following in PICOTS
+            return bool(self.pieces) or following in PICOTS or following == "ITEM"
         if not self.pieces and following not in ("NUM", "OPEN", "bead"):
             return False
         if self.pieces and following not in (*_BEHIND_DASH, "DASH") and c.peek().spaced and token.spaced:
@@ -405,12 +412,12 @@ class _Counts:
 
     def _between_marks(self, start: int) -> bool:
         """Whether the dash stands right behind a picot or join written with a letter: ``4 ds-p-4 ds``."""
-        return (
-            bool(self.pieces)
-            and start > 0
-            and (self.c.tokens[start - 1].kind in PICOTS)
-            and not self.c.tokens[start].spaced
-        )
+        if not self.pieces or start == 0:
+            return False
+        before = self.c.tokens[start - 1]
+        if not self.c.tokens[start].spaced:
+            return before.kind in PICOTS or _is_lettered_picot(before)
+        return _is_lettered_picot(before) and self.c.tokens[start - 2].kind == "DASH"
 
     # --- joins ---------------------------------------------------------------------------------------------------
 
@@ -656,6 +663,17 @@ class _Counts:
         if not any(isinstance(item, SideChange) for item, _ in self.pieces):
             self.add(SideChange(), c.span(start))
         return True
+
+
+def _is_lettered_picot(token: Token) -> bool:
+    """Whether an abbreviation of the pattern's own stands for one picot (``B`` a picot with a bead)."""
+    return (
+        token.kind == "ITEM"
+        and token.text[0].isalpha()
+        and isinstance(token.value, Meaning)
+        and len(token.value.items) == 1
+        and isinstance(token.value.items[0], Picot)
+    )
 
 
 def read_times(c: Cursor) -> int | None:

@@ -706,6 +706,20 @@ class EntryReader:
         at = next((i for i in range(start, min(end, start + 6)) if self.tokens[i].kind == "means"), None)
         return at is not None and at > start and not any(t.kind in _NOUNS for t in self.tokens[start:at])
 
+    def _spoken_of(self, start: int, end: int) -> bool:
+        """``R 5/5 is a split ring with five on each side``: an element with its counts said to be one."""
+        at = start + 1
+        while at < end and self.tokens[at].kind in ("NUM", "SLASH", *_COUNT_MARKS):
+            at += 1
+        behind = [t.kind for t in self.tokens[at:end]]
+        return (
+            self.tokens[start].kind in _NOUNS
+            and at > start + 1
+            and behind[:1] == ["glue"]
+            and next((k for k in behind if k != "glue"), "") in (*_NOUNS, "split", "small", "large")
+            and not self._works(self.tokens[at:end])
+        )
+
 
 def _inside(start: int, spans: list[Span]) -> bool:
     """Whether a place lies in one of the spans, which are in order."""

@@ -22,6 +22,10 @@ from larkshead.reading.grammar.threads import THREAD_KINDS, read_threads
 from larkshead.reading.grammar.tokens import Token
 
 _BREAKS = frozenset({"NL", "PARA"})
+# What stands between the names of steps in a line that is made of them.
+_BETWEEN_NAMES = frozenset(
+    {"COMMA", "reverse_work", "no_turn", "STOP", "DASH", "SEMI", "OPEN", "SHUT", "MARK", "NUM", "times", "cut"}
+)
 # What a tail that is left at the start is worked in.
 _TAIL_WORKS = frozenset({"split_ring", "split_chain", "mock_picot", "chain"})
 
@@ -34,9 +38,8 @@ class _Reader(EntryReader):
         named = self._lettered(lines)
         for start, end in lines:
             if start in named:
-                self._take(
-                    Entry(self.tokens[start].text, self._span(start, start + 1), self.tokens[start + 2 : end], True)
-                )
+                for form in named[start]:
+                    self._take(Entry(form, self._span(start, start + 1), self.tokens[start + 2 : end], True))
                 self._skip(start, end)
                 continue
             self._line(start, end)
@@ -59,34 +62,39 @@ class _Reader(EntryReader):
         lines.append((start, len(self.tokens)))
         return lines
 
-    def _lettered(self, lines: list[tuple[int, int]]) -> set[int]:
-        """Lines ``A: R 5-5, RW`` that give letters to steps, where another line is a run of such letters: ``A B A
-        B``.
+    def _lettered(self, lines: list[tuple[int, int]]) -> dict[int, set[str]]:
+        """Lines ``A: R 5-5, RW`` or ``Leaf: R 5-5, RW`` that name steps, where another line is a run of such names, ``A
+        B A B``: where they begin, with the names as the runs spell them.
         """
         heads: dict[str, int] = {}
         for start, end in lines:
             if end - start > 3 and self.tokens[start + 1].kind == "COLON":
-                text = self.tokens[start].text
-                if (
-                    len(text) == 1
-                    and text.isalpha()
-                    and text.isupper()
-                    and self.tokens[start].kind not in _NOUNS
-                    and self._works(self.tokens[start + 2 : end])
-                ):
-                    heads[text] = start
+                first = self.tokens[start]
+                letter = len(first.text) == 1 and first.text.isupper() and first.kind not in _NOUNS
+                word = len(first.text) > 1 and (
+                    first.kind == "WORD" or (first.kind in _NOUNS and self.tokens[start + 2].kind in _NOUNS)
+                )
+                if (letter or word) and self._works(self.tokens[start + 2 : end]):
+                    heads[first.text if letter else first.text.lower()] = start
         if len(heads) < 2:
-            return set()
+            return {}
         for start, end in lines:
+            colon = next((at + 1 for at in range(start, min(end, start + 3)) if self.tokens[at].kind == "COLON"), start)
+            spelt: dict[int, set[str]] = {}
             run = 0
-            for token in self.tokens[start : min(end, start + 60)]:
-                if token.text in heads:
+            times = False
+            for token in self.tokens[colon : min(end, colon + 60)]:
+                head = heads.get(token.text, heads.get(token.text.lower()) if len(token.text) > 1 else None)
+                if head is not None and head != start:
                     run += 1
-                elif token.kind not in ("COMMA", "reverse_work", "no_turn", "STOP", "DASH", "SEMI"):
+                    spelt.setdefault(head, set()).add(token.text)
+                elif token.kind not in _BETWEEN_NAMES:
                     break
-            if run >= 3:
-                return set(heads.values())
-        return set()
+                times = times or token.kind == "times"
+            words = all(len(form) > 1 for forms in spelt.values() for form in forms)
+            if run >= 3 or (run == 2 and (words or times)):
+                return {head: spelt.get(head, {self.tokens[head].text}) for head in heads.values()}
+        return {}
 
     def _line(self, start: int, end: int) -> None:
         if start >= end:
@@ -164,7 +172,7 @@ class _Reader(EntryReader):
                     self._take(entry)
                 self._skip(start, stop)
                 return
-        if self._means(start, end):
+        if self._means(start, end) or self._spoken_of(start, end):
             self._skip(start, stop)
             return
         if not self.begun:

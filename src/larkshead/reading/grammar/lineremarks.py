@@ -9,7 +9,7 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.changes import read_changes
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.lineelements import LineElements
+from larkshead.reading.grammar.lineagain import LineAgain
 from larkshead.reading.grammar.linestate import KINDS
 from larkshead.reading.grammar.meanings import JOINS
 from larkshead.reading.grammar.places import PICOTS, places_between, read_place
@@ -23,11 +23,10 @@ from larkshead.reading.grammar.said import (
 )
 from larkshead.reading.grammar.totals import read_of_each
 
-_LIKE_ENDS = frozenset({"COLON", "STOP", "SEMI", "NL", "PARA", "DASH", "PLUS"})
 _TRADE = frozenset({"NUM", *PICOTS, *JOINS, *KINDS, "reverse_work", "double_stitch", "bead"})
 
 
-class LineRemarks(LineElements):
+class LineRemarks(LineAgain):
     """A layer of Lines."""
 
     def remark(self) -> None:
@@ -103,30 +102,6 @@ class LineRemarks(LineElements):
         """Where the clause begins anew behind a colon, or ``start``."""
         return next((i + 1 for i in range(end - 1, start, -1) if self.tokens[i].kind == "COLON"), start)
 
-    def _like_these(self, start: int) -> bool:
-        """``3 rings like this, joined at their sides: R 5+5-5-5``: the element behind the colon, so often."""
-        c = self.c
-        at = start
-        while self.kind_at(at) == "glue" and at - start < 3:
-            at += 1
-        ahead = at + 1
-        while self.kind_at(ahead) in ("small", "large", "more"):
-            ahead += 1
-        kind = KINDS.get(self.kind_at(ahead))
-        if self.kind_at(at) != "NUM" or kind is None:
-            return False
-        colon = next((i for i in range(ahead, min(ahead + 14, c.limit)) if self.tokens[i].kind in _LIKE_ENDS), 0)
-        between = {t.kind for t in self.tokens[ahead:colon]}
-        if (
-            self.kind_at(colon) != "COLON"
-            or not between & {"like", "same", "this"}
-            or KINDS.get(self.kind_at(colon + 1)) != kind
-            or not self.strong_start(colon + 1)
-        ):
-            return False
-        c.at = colon + 1
-        return self.element(count=min(max(int(self.tokens[at].value), 1), 10**12), start=start)
-
     def _mock_ring(self, start: int, end: int) -> bool:
         """``SCMR: leave a loop`` opens a mock ring made of the chains that follow; ``draw the mock ring closed`` ends
         it.
@@ -143,123 +118,6 @@ class LineRemarks(LineElements):
         self.said.append(SaidNote(self.words_between(start, end), self.c.span(start, end)))
         self.c.at = end
         return True
-
-    def _labels_again(self, end: int) -> bool:
-        """``Side and corner 4 times in all``: lines named at their head, worked so often."""
-        c = self.c
-        start = c.at
-        labels: list[str] = []
-        at = start
-        while at < end and self.kind_at(at) not in ("NUM", "times", "twice"):
-            text = self.tokens[at].text
-            name = text if text in self.step_labels else text.lower()
-            if name in self.step_labels:
-                labels.append(name)
-            at += 1
-        if at >= end or (
-            not labels
-            and (
-                at - start > 4
-                or any(
-                    t.kind not in ("WORD", "all", "this", "glue", "of", "row", "each", "step")
-                    for t in self.tokens[start:at]
-                )
-            )
-        ):
-            return False
-        c.at = at
-        times, how = self._times_told()
-        if times is None:
-            c.at = start
-            return False
-        if not labels:
-            pointing = any(t.kind == "this" for t in self.tokens[start:at])
-            self.said.append(SaidRepeat("clause" if pointing else "line", c.span(start), times=times, how=how or "all"))
-            return True
-        self.said.append(SaidRepeat("labels", c.span(start), times=times, how=how or "all", labels=labels))
-        c.at = max(c.at, end) if self.kind_at(c.at) != "COMMA" else c.at
-        return True
-
-    def _so_many_made(self, start: int, end: int) -> bool:
-        """``Make 12.``, ``12 of these``: the passage just told, so often in all."""
-        tokens = self.tokens[start:end]
-        if self._repeats_made(start, end):
-            return True
-        numbers = [t for t in tokens if t.kind == "NUM"]
-        if len(numbers) != 1 or len(tokens) > 6 or len(tokens) < 2 or numbers[0].value > 100000:
-            return False
-        if any(
-            t.kind
-            not in ("NUM", "glue", "WORD", "this", "of", "like", "all", "in_all", "more", "same", "again", "go_on")
-            and not (t.kind == "around" and t is tokens[-1])
-            for t in tokens
-        ):
-            return False
-        at = tokens.index(numbers[0])
-        if at + 1 < len(tokens) and tokens[at + 1].kind not in ("of", "like", "in_all", "this", "more", "again"):
-            return False
-        if (tokens[0].kind == "WORD" and tokens[-1].kind == "WORD") or (
-            tokens[0].kind == "NUM" and "this" not in {t.kind for t in tokens}
-        ):
-            return False
-        how = "more" if any(t.kind == "more" for t in tokens) else "all"
-        what = "block" if self._fresh_line(start) else "line"
-        self.said.append(SaidRepeat(what, self.c.span(start, end), times=int(numbers[0].value), how=how))
-        self.c.at = end
-        return True
-
-    def _repeats_made(self, start: int, end: int) -> bool:
-        """``Work 7 pattern repeats``, ``These two lines 7 times``: what stands before, so often in all."""
-        at = start
-        while at < end and self.kind_at(at) in ("glue", "go_on", "WORD", "this") and at - start < 3:
-            at += 1
-        number = at if self.kind_at(at) == "NUM" else -1
-        if number >= 0 and self.kind_at(number + 1) in ("WORD", "repeat") and number + 4 > end - 1:
-            behind = [t.kind for t in self.tokens[number + 1 : end]]
-            if behind in (["repeat"], ["WORD", "repeat"], ["repeat", "in_all"], ["WORD", "repeat", "in_all"]):
-                return self._made(start, end, int(self.tokens[number].value))
-        if self.kind_at(number if number >= 0 else at) == "NUM" and self.kind_at(at + 1) == "step":
-            at += 1
-        if self.kind_at(at) != "step" or number == at:
-            return False
-        at += 1
-        while at < end and (
-            self.kind_at(at) in ("DASH", "glue", "to", "COMMA")
-            or (self.kind_at(at) == "NUM" and self.kind_at(at + 1) not in ("times", "more"))
-        ):
-            at += 1
-        if self.kind_at(at) == "NUM" and self.kind_at(at + 1) == "times" and at + 3 > end - 1:
-            return self._made(start, end, int(self.tokens[at].value))
-        return False
-
-    def _made(self, start: int, end: int, times: int) -> bool:
-        what = "block" if self._fresh_line(start) else "line"
-        self.said.append(SaidRepeat(what, self.c.span(start, end), times=min(max(times, 1), 10**12), how="all"))
-        self.c.at = end
-        return True
-
-    def _so_many_of_each(self, end: int) -> bool:
-        """``make ten of each that way``, ``and so on ... until there are 9 rings and 9 chains``."""
-        c = self.c
-        start = c.at
-        kinds = [t.kind for t in self.tokens[start:end]]
-        if "until" in kinds:
-            c.at = start + kinds.index("until") + 1
-            said = SaidRepeat("counts", c.span(start), how="all")
-            if self._counted(said, end):
-                said.span = c.span(start)
-                self.said.append(said)
-                return True
-            c.at = start
-        for i, kind in enumerate(kinds):
-            if kind == "NUM" and i + 2 < len(kinds) and kinds[i + 1] == "of" and kinds[i + 2] in ("each", "all"):
-                said = SaidRepeat(
-                    "counts", c.span(start, end), how="all", counts={"each": int(self.tokens[start + i].value)}
-                )
-                self.said.append(said)
-                c.at = self.clause_end(start + i, ("COMMA",))
-                return True
-        return False
 
     def covering_joins(self) -> bool:
         """``All + to last p of the ring before``, ``joins are to the ps of Rnd 1, one after another``, ``each + to the

@@ -112,7 +112,8 @@ class LineRepeats(LineActions):
         if times is not None or how:
             if mark in self.open_marks:
                 del self.open_marks[self.open_marks.index(mark) :]
-            repeat = SaidRepeat("mark", c.span(start), mark, times, how or "all")
+            what = "line" if mark == "*" and self.stars == 1 and times is not None else "mark"
+            repeat = SaidRepeat(what, c.span(start), mark, times, how or "all")
             repeat.open_ended, repeat.around = how == "length_wanted", how == "around"
             self.said.append(repeat)
             return True
@@ -288,7 +289,12 @@ class LineRepeats(LineActions):
         c = self.c
         start = c.at
         c.next()
-        self.said.append(SaidRepeat("ditto", c.span(start)))
+        times, _ = self._times_told()
+        if times is not None:
+            what = "block" if self._fresh_line(start) else "clause"
+            self.said.append(SaidRepeat(what, c.span(start), times=times, how="more"))
+        else:
+            self.said.append(SaidRepeat("ditto", c.span(start)))
         return True
 
     def _on_length_wanted(self) -> bool:

@@ -79,6 +79,7 @@ class LineState:
         self.bullets = bullet_marks(tokens)
         self.slash_parts = slash_parts(tokens)
         self.numbered = numbered(tokens)
+        self.stars = sum(t.kind == "MARK" and t.text == "*" for t in tokens)
         self.closes: bool = any(t.kind == "close" for t in tokens) if shared is None else shared.closes
         self.sizes_told: bool = any(t.kind == "large_ring" for t in tokens) if shared is None else shared.sizes_told
         self.dashes: bool = single_dashes(tokens) if shared is None else shared.dashes

@@ -17,8 +17,11 @@ from larkshead.reading.grammar.meanings import JOINS
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS, places_between, read_place
 from larkshead.reading.grammar.said import (
     SaidElement,
+    SaidLine,
     SaidNote,
     SaidPlain,
+    SaidRepeat,
+    SaidStep,
 )
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.grammar.totals import read_counted
@@ -160,6 +163,8 @@ class LineTails(LineTotals):
             return True
         if kinds[:1] == ["repeat"] and self.repeat_in(start + 1, end):
             return True
+        if kinds[1:2] == ["times"] and kinds[0] == "NUM" and said is not None and set(kinds[2:]) <= {"in_all", "glue"}:
+            return self._times_in(start + 1, end, said)
         named = end == start + 2 and self._names_step(self.tokens[start + 1])
         if (
             not named
@@ -174,6 +179,17 @@ class LineTails(LineTotals):
             found = self.places_in(start + 2, end)
             return self.say(LockJoin(found[:1]), start)
         self.said.append(SaidNote(self.words_between(start, end + 1), c.span(start)))
+        return True
+
+    def _times_in(self, start: int, end: int, said: SaidElement | SaidPlain) -> bool:
+        """``R 5-5 RW, Ch 6 RW (6 times)``: of the line, or of the element alone that it stands behind."""
+        times = min(max(int(self.tokens[start].value), 1), 10**12)
+        if isinstance(said, SaidElement) and self.said and self.said[-1] is said and said.count == 1:
+            before = next((thing for thing in reversed(self.said[:-1]) if not isinstance(thing, SaidStep)), None)
+            if isinstance(before, SaidLine) or before is None:
+                said.count = times
+                return True
+        self.said.append(SaidRepeat("line", self.c.span(start, end), times=times, how="all"))
         return True
 
     def targets(self, start: int, end: int, said: SaidElement | SaidPlain | None) -> bool:
