@@ -17,6 +17,7 @@ def larkshead_notations() -> list[NotationSpec]:
             reader="larkshead_native.reader:read_yaml",
             writer="larkshead_native.yaml_writer:write",
             recogniser="larkshead_native.recogniser:recognise_yaml",
+            rewriter="larkshead_native.rewrite:rewrite",
             worded=False,
         ),
         NotationSpec(

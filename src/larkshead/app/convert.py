@@ -33,14 +33,22 @@ class Converted:
     differences: list[Difference] = field(default_factory=list)
 
 
-def convert(bench: Workbench, reading: Reading, style: str, convention: str | None = None) -> Converted:
-    """Write a pattern that was read in ``style``, and read it back; CannotRun as for reading and writing."""
+def convert(
+    bench: Workbench, reading: Reading, style: str, convention: str | None = None, standing: str | None = None
+) -> Converted:
+    """Write a pattern that was read in ``style``, and read it back; CannotRun as for reading and writing.
+
+    ``standing`` is the text of the file that is written over, which may hold comments to keep; a text converted to its own
+    style stands for itself.
+    """
     notation = bench.notation(style, "writer")
     if convention is None and bench.settings.write_as is None:
         # A pattern stays in its language unless another is asked for.
         convention = reading.convention or None
     habits = bench.convention_for(notation, convention)
-    written = bench.write(reading.pattern, style, convention)
+    if standing is None and reading.style == style:
+        standing = reading.source.text
+    written = bench.write(reading.pattern, style, convention, standing)
     found: list[Difference] = []
     if notation.spec.reader is not None:
         back = bench.read(Source(written.text, f"<{style}>"), style, habits.name or None)

@@ -95,8 +95,13 @@ class Workbench:
 
     # Writing
 
-    def write(self, pattern: Pattern, style: str, convention: str | None = None) -> Written:
-        """The pattern in another style, with what was lost; CannotRun for an unknown style or a failing plugin."""
+    def write(
+        self, pattern: Pattern, style: str, convention: str | None = None, standing: str | None = None
+    ) -> Written:
+        """The pattern in another style, with what was lost; CannotRun for an unknown style or a failing plugin.
+
+        ``standing`` is the text of this style that the new one replaces: its comments are kept where the notation can.
+        """
         from larkshead.writing import Written
 
         notation = self.notation(style, "writer")
@@ -105,6 +110,9 @@ class Workbench:
         written = self._call(notation, lambda: writer(pattern, habits))
         if not isinstance(written, Written):
             raise CannotRun(f"{notation.plugin}: the writer of {style} gave back nothing", kind="plugin-failed")
+        if standing is not None and notation.spec.rewriter is not None:
+            rewriter = self.body(notation, notation.spec.rewriter)
+            written.text = self._call(notation, lambda: rewriter(standing, pattern))
         return written
 
     def convention_for(self, notation: Provided[NotationSpec], convention: str | None) -> Convention:

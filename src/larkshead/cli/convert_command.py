@@ -9,7 +9,7 @@ from larkshead.app.convert import Converted, convert
 from larkshead.app.errors import CannotRun
 from larkshead.app.remarks import of_losses, of_notice
 from larkshead.cli.options import FILES, INPUTS, Command, Option
-from larkshead.cli.output import make_folder, safe_name, write_file
+from larkshead.cli.output import make_folder, safe_name, standing_text, write_file
 from larkshead.cli.session import Session, name_of
 from larkshead.reading import Reading
 
@@ -76,7 +76,7 @@ def _convert_all(
     taken: set[str] = set()
     for reading in session.readings(files, *read):
         try:
-            converted = convert(session.bench, reading, target, write_as)
+            path = output
             if into is not None:
                 suffix = next(iter(session.bench.registry.notations[target].spec.suffixes), ".txt")
                 path = os.path.join(into, safe_name(name_of(reading.source), suffix))
@@ -87,9 +87,10 @@ def _convert_all(
                         "file-exists",
                     )
                 taken.add(path)
+            standing = standing_text(path) if path is not None and force else None
+            converted = convert(session.bench, reading, target, write_as, standing)
+            if path is not None:
                 write_file(path, converted.text, force)
-            elif output is not None:
-                write_file(output, converted.text, force)
             else:
                 sys.stdout.write(converted.text)
         except CannotRun as failure:

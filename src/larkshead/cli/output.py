@@ -8,6 +8,8 @@ from contextlib import suppress
 
 from larkshead.app.errors import CannotRun
 
+# The bytes of a file written over that are looked through for comments to keep.
+_MOST_KEPT = 2_000_000
 _RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?", re.IGNORECASE)
 _UNSAFE = re.compile(r'[\x00-\x1f\x7f-\x9f/\\:*?"<>|\u200e\u200f\u202a-\u202e\u2066-\u2069]')
 
@@ -20,6 +22,17 @@ def safe_name(stem: str, suffix: str) -> str:
     while len((stem + suffix).encode("utf-8", "surrogateescape")) > 250:
         stem = stem[:-1]
     return stem + suffix
+
+
+def standing_text(path: str) -> str | None:
+    """The text of the file that is to be written over; None where there is none that can be read."""
+    try:
+        if not os.path.isfile(path) or os.path.getsize(path) > _MOST_KEPT:
+            return None
+        with open(path, encoding="utf-8") as file:
+            return file.read()
+    except (OSError, ValueError):
+        return None
 
 
 def write_file(path: str, text: str, force: bool) -> None:

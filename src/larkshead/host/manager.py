@@ -98,7 +98,7 @@ def _trouble(spec: Any, kind: Any) -> str:
     """What is wrong with a spec as a plugin gave it, or nothing."""
     if not isinstance(spec, kind):
         return f"a {type(spec).__name__} where a {kind.__name__} was expected"
-    wanted = {"reader", "writer", "recogniser"}
+    wanted = {"reader", "writer", "recogniser", "rewriter"}
     for slot in kind.__slots__:
         value = getattr(spec, slot)
         if slot in ("suffixes", "files"):

@@ -24,7 +24,8 @@ class NotationSpec:
     """A notation.
 
     ``reader``: ``read(source, convention) -> Reading``; ``writer``: ``write(pattern, convention) -> Written``;
-    ``recogniser``: ``recognise(source) -> float`` (0 no, 1 certainly). ``suffixes`` are the file names it owns, the
+    ``recogniser``: ``recognise(source) -> float`` (0 no, 1 certainly); ``rewriter``: ``rewrite(text, pattern) -> str``,
+    the pattern in the shape of a text of this style, which keeps its comments. ``suffixes`` are the file names it owns, the
     first one given to files it writes. ``name`` is what ``--from`` and ``--to`` take. ``worded`` is False for a
     notation that is the same in every language: it is then given a convention without vocabulary.
     """
@@ -35,6 +36,7 @@ class NotationSpec:
     reader: str | None = None
     writer: str | None = None
     recogniser: str | None = None
+    rewriter: str | None = None
     worded: bool = True
 
 
