@@ -42,7 +42,7 @@ def read_targets(tokens: list[Token], names: Collection[str], convention: Conven
         if targets and _completes(targets[-1].place, target.place):
             whole = targets[-1]
             whole.place.picot, whole.place.size = target.place.picot, target.place.size or whole.place.size
-            whole.place.words = f"{whole.place.words}, {target.place.words}"
+            whole.place.words = ", ".join(filter(None, (whole.place.words, target.place.words)))
             whole.span = whole.span.join(target.span)
             whole.lock = whole.lock or target.lock
             continue

@@ -254,6 +254,9 @@ def _interpret(words: list[Token]) -> Place:
         place.element = ElementRef("", _choose(pending))
     elif pending and place.picot is None and place.spot == "picot":
         place.picot = _choose_picot(pending)
+    if not place.unsaid and all(w.kind != "WORD" or _is_label(w) for w in words):
+        # All that was said is in the place; its words say no more.
+        place.words = ""
     return place
 
 
@@ -365,7 +368,7 @@ def places_between(tokens: list[Token], start: int, end: int) -> list[Place]:
                 and place.part is None
             ):
                 last.picot, last.size, last.spot = place.picot, place.size, place.spot
-                last.words = f"{last.words}, {place.words}"
+                last.words = ", ".join(filter(None, (last.words, place.words)))
             else:
                 places.append(place)
         if c.at == at:
