@@ -241,13 +241,18 @@ class Passages(ProseActions):
         )
 
     def heading(self) -> bool:
-        """Headings of the shared grammar, and ``First half:``."""
+        """Headings of the shared grammar, ``First half:``, and the centre on a line of its own."""
         c = self.c
         start = c.at
         if c.kind() in ("first_half", "second_half") and c.kind(1) in ("COLON", "STOP"):
             number = 1 if c.next().kind == "first_half" else 2
             c.next()
             self.said.append(SaidHeading("half", c.span(start), number))
+            self.fresh = True
+            return True
+        if c.kind() == "centre" and c.kind(1) in ("NL", "PARA") and (not c.at or c.kind(-1) in ("NL", "PARA")):
+            c.next()
+            self.said.append(SaidHeading("centre", c.span(start)))
             self.fresh = True
             return True
         if c.kind() in PARTS and c.kind(1) in ("NUM", "ORD") and c.find({"like", "same"}, CLAUSE_ENDS, 7) is not None:
