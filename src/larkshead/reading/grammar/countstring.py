@@ -130,6 +130,14 @@ class _Counts:
                 # ", + to the last p" names the place of a join written before.
                 return False
             elif (
+                c.kind(ahead) in ("WORD", "slide")
+                and c.kind(ahead + 1) in ("NUM", "bead", "glue")
+                and (c.kind(ahead + 1) == "bead" or c.kind(ahead + 2) == "bead")
+                and self.counted
+            ):
+                # "5, add 3 beads, 5"
+                ahead += 2 if c.kind(ahead + 1) == "glue" else 1
+            elif (
                 c.kind(ahead) not in ITEM_KINDS
                 and c.kind(ahead) != "vague"
                 and not (c.kind(ahead) == "OPEN" and c.kind(ahead + 1) in ITEM_KINDS)
@@ -205,6 +213,18 @@ class _Counts:
             self.add(Picot(), c.span(start))
             return True
         if (
+            kind in ("OTHER", "EQUALS")
+            and self.counted
+            and c.kind(1) == "NUM"
+            and c.peek().spaced == c.peek(1).spaced
+            and c.peek().text not in "|¦"
+        ):
+            token = c.next()
+            self.syntax.notices.append(Notice("assumed", "note", f"{token.text} read as a picot", c.span(start)))
+            self.add(Picot(), c.span(start))
+            self.counted = False
+            return True
+        if (
             kind == "WORD"
             and self.counted
             and c.kind(1) == "COMMA"
@@ -236,6 +256,10 @@ class _Counts:
         if kind in HALVES:
             c.next()
             return self._count(Halves(HALVES[kind], count), start)
+        if kind == "shuttle" and c.kind(1) != "NUM" and any(isinstance(item, Halves) for item, _ in self.pieces):
+            # One abbreviation of shuttle and second half: beside first halves the latter.
+            c.next()
+            return self._count(Halves(2, count), start)
         if kind in PICOTS and self._many_picots(count):
             return self._spread(count, start)
         if kind == "bead" and (self.counted or (c.kind(1) not in ("NUM", "DASH") and not after.spaced)):
@@ -344,9 +368,11 @@ class _Counts:
             c.take("long")
         else:
             c.at = back
-        if c.kind() == "with" and c.kind(1) == "NUM" and c.kind(2) == "bead":
-            picot.beads = min(int(c.peek(1).value), _BEADS)
-            c.at += 3
+        if c.kind() in ("with", "OPEN") and c.kind(1) == "NUM" and c.kind(2) == "bead":
+            bracketed = c.kind() == "OPEN"
+            if not bracketed or c.kind(3) == "SHUT":
+                picot.beads = min(int(c.peek(1).value), _BEADS)
+                c.at += 4 if bracketed else 3
         return picot
 
     def _mark(self) -> bool:

@@ -206,6 +206,9 @@ class _Reader(EntryReader):
                 return True
             if token.kind == "OPEN" and after in _NOUNS and later in ("NUM", "COLON"):
                 return True
+        kinds = {t.kind for t in tokens}
+        if tokens[-1].kind == "COLON" and kinds & {"next", "this"} and kinds & {"times", "twice"}:
+            return True
         colon = next((i for i, t in enumerate(tokens[:4]) if t.kind == "COLON"), None)
         if (
             colon is not None
@@ -254,7 +257,7 @@ class _Reader(EntryReader):
             and "materials_head" not in kinds
             and not self._thread_sentence(tokens)
         ):
-            front.title = words.strip(" \"'“”~*#=-:")
+            front.title = _unquoted(words.strip(" ~*#=-:"))
             self._skip(start, stop)
             threads = read_threads(tokens)
             if threads:
@@ -356,6 +359,12 @@ class _Reader(EntryReader):
                     return True
             c.next()
         return False
+
+
+def _unquoted(title: str) -> str:
+    """A title without the quotation marks round the whole of it."""
+    inside = title.strip("\"'“”‘’ ")
+    return inside if not any(mark in inside for mark in '"“”') else title
 
 
 def read_front(text: str, tokens: list[Token], begun: bool = False) -> Front:

@@ -14,6 +14,7 @@ from larkshead.model import (
     Picot,
     Place,
     Repeat,
+    Step,
     Turn,
 )
 from larkshead.reading.grammar.evidence import settle_rounds
@@ -127,7 +128,8 @@ class Layout(LayRepeats):
 
     def _SaidLine(self, said: SaidLine) -> None:
         self._finish_alike()
-        while self.groups and self.groups[-1][0] == "line":
+        self.range_open = None
+        while self.groups and self.groups[-1][0] in (("line", "lines") if said.blank else ("line",)):
             self._shut(self.groups[-1][2], "all", self.groups[-1][3])
         if self.lines[-1] != len(self.steps):
             self.lines.append(len(self.steps))
@@ -162,10 +164,13 @@ class Layout(LayRepeats):
             self.tails[id(element)] = [turn]
         self.lines.append(len(steps))
 
+    def _end_lines(self) -> None:
+        while self.groups and self.groups[-1][0] in ("line", "lines"):
+            self._shut(self.groups[-1][2], "all", self.groups[-1][3])
+
     def _end_part(self) -> None:
         self._finish_alike()
-        while self.groups and self.groups[-1][0] == "line":
-            self._shut(self.groups[-1][2], "all", self.groups[-1][3])
+        self._end_lines()
         for bracket, _, _, span, closed in self.groups:
             if closed:
                 continue
@@ -175,10 +180,33 @@ class Layout(LayRepeats):
             if not self._lay(said.change):
                 self.notice("unread-text", "warning", "a change is told that could not be placed", said.span)
         self.pending.clear()
+        self._in_order()
         self._resolve_varying(self.part.steps, None)
         self._cover_turns()
         if self.part.steps or self.part.kind:
             self.pattern.parts.append(self.part)
+
+    def _in_order(self) -> None:
+        """``R1, R3, R5: ...`` and ``R2, R4: ...``: worked in the order of their numbers."""
+        steps = self.part.steps
+        at = 0
+        while self.numbered and at < len(steps):
+            end = at
+            numbers: dict[int, Repeat] = {}
+            while end < len(steps) and id(steps[end]) in self.numbered:
+                step = steps[end]
+                assert isinstance(step, Repeat)
+                numbers.update(dict.fromkeys(self.numbered[id(step)], step))
+                end += 1
+            if end - at > 1 and sorted(numbers) == list(range(min(numbers), max(numbers) + 1)):
+                ordered: list[Step] = []
+                for number in sorted(numbers):
+                    span = self.origins.of(numbers[number]) or Span(0, 0)
+                    ordered += self._copied(numbers[number].steps, span)
+                steps[at:end] = ordered
+                end = at + len(ordered)
+            at = max(end, at + 1)
+        self.numbered.clear()
 
     def _SaidHeading(self, said: SaidHeading) -> None:
         self._end_part()

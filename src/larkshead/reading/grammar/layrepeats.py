@@ -55,7 +55,7 @@ class LayRepeats(LayPasses):
 
     def _SaidOpen(self, said: SaidOpen) -> None:
         self.groups.append(
-            (said.bracket, len(self.steps), said.times, said.span, said.closed or said.bracket == "line")
+            (said.bracket, len(self.steps), said.times, said.span, said.closed or said.bracket in ("line", "lines"))
         )
 
     def _SaidShut(self, said: SaidShut) -> None:

@@ -8,6 +8,7 @@ from larkshead.model import (
     Attach,
     BareThread,
     ByPass,
+    Cut,
     Element,
     Join,
     LockJoin,
@@ -41,6 +42,8 @@ from larkshead.reading.grammar.said import (
 from larkshead.reading.source import Span
 
 _MOST = 10**12
+# What stands behind each of several elements told at once.
+_BEHIND_EACH = (Turn, NoTurn, BareThread)
 _MOST_COPIES = 200_000
 
 
@@ -65,6 +68,9 @@ class LaySteps(Building):
         self.block = 0
         self.clause: int | None = None
         self.alike_open: Element | None = None
+        # The repeat of a range of elements (R2-R5) whose line has not ended, and the numbers of those with gaps.
+        self.range_open: Repeat | None = None
+        self.numbered: dict[int, list[int]] = {}
         self.alike_tail: list[Step] = []
         self.mock: int | None = None
         self.depths: dict[int, int] = {}
@@ -115,9 +121,16 @@ class LaySteps(Building):
             if step.to and step.to == self.shuttle:
                 return
             self.shuttle = step.to or ("shuttle 2" if self.shuttle == "shuttle 1" else "shuttle 1")
+        if isinstance(step, Cut):
+            self._end_lines()
         if isinstance(step, LockJoin | Attach):
             self.step_places.extend(step.places)
         self.alike_open = None if isinstance(step, Turn | NoTurn) else self.alike_open
+        if self.range_open is not None and self.range_open is self.steps[-1] and isinstance(step, _BEHIND_EACH):
+            # "R2-R5: 4+4-4 cl RW": the turn stands behind each of them.
+            self.origins.record(step, said.span)
+            self.range_open.steps.append(step)
+            return
         self.add(step, said.span)
         if isinstance(step, Turn | NoTurn | BareThread):
             for back in range(len(self.steps) - 2, max(-1, len(self.steps) - 5), -1):
@@ -125,6 +138,9 @@ class LaySteps(Building):
                 if isinstance(element, Element):
                     self.tails.setdefault(id(element), []).append(step)
                     break
+
+    def _end_lines(self) -> None:
+        """What is told beforehand to be worked so often ends where the thread is cut."""
 
     def _SaidMock(self, said: SaidMock) -> None:
         """A mock ring put together of the chains worked since it was begun, with the rings thrown off them."""
@@ -187,12 +203,18 @@ class LaySteps(Building):
             self.step_open = None
         self.known.append(element)
         if said.label is not None:
-            for number in range(min(said.count, 50)) if said.first is not None else (0,):
-                label = str(said.first + number) if said.first is not None else said.label
+            first = said.first or 0
+            for number in said.numbers or range(first, first + min(said.count, 50)):
+                label = str(number) if said.first is not None else said.label
                 self.by_label[label] = self.by_label[f"{said.kind} {label}"] = element
         if said.count > 1:
             self._touching(element, said.count)
-            self.add(Repeat([element], min(said.count, _MOST)), said.span)
+            repeat = Repeat([element], min(said.count, _MOST))
+            self.add(repeat, said.span)
+            if said.last is not None:
+                self.range_open = repeat
+            if said.numbers:
+                self.numbered[id(repeat)] = said.numbers
         else:
             self.steps.append(element)
         if said.alike is not None and said.alike.which != "bare" and model is not None and self.tails.get(id(model)):
@@ -225,7 +247,13 @@ class LaySteps(Building):
         """``R3 as R2``, alone on its line and with no turn told: the turn behind R2 belongs to it."""
         element = self.alike_open
         self.alike_open = None
-        if element is None or not self.steps or self.steps[-1] is not element:
+        if element is None or not self.steps:
+            return
+        if self.range_open is not None and self.range_open is self.steps[-1] and self.range_open.steps[0] is element:
+            if len(self.range_open.steps) == 1:
+                self.range_open.steps += self._copied(self.alike_tail, self.origins.of(element) or Span(0, 0))
+            return
+        if self.steps[-1] is not element:
             return
         if self.lines[-1] < len(self.steps) - 1 and any(
             isinstance(s, Element) for s in self.steps[self.lines[-1] : -1]
@@ -256,7 +284,9 @@ class LaySteps(Building):
             }
 
     def _apply(self, work: list[WorkItem], change: Change) -> None:
-        if change.into == "place":
+        if change.into == "place" or (
+            change.into == "join" and not change.item_told and any(isinstance(item, Join) for item in work)
+        ):
             join = next((item for item in work if isinstance(item, Join)), None)
             if join is not None:
                 join.places = list(change.places)

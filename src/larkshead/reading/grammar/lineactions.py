@@ -27,6 +27,7 @@ from larkshead.reading.grammar.said import (
     SaidShut,
     SaidStep,
 )
+from larkshead.reading.grammar.shapes import letter_at
 
 # Where the words of a place end.
 _PLACE_ENDS = frozenset(
@@ -362,10 +363,16 @@ class LineActions(LineRemarks):
         c = self.c
         start = c.at
         c.next()
-        if c.kind() not in ("NUM", "ORD", "label"):
+        if c.kind() not in ("NUM", "ORD", "label") and not self._lettered_shuttle(c.at):
             c.at = start
             return False
-        number = c.next().value
+        token = c.next()
+        number = token.value
+        if not isinstance(number, int) and len(token.text) == 1:
+            # Shuttles A and B are the first and second.
+            number = ord(token.text.upper()) - ord("A") + 1
+        if c.kind() == "glue" and self._lettered_shuttle(c.at + 1):
+            c.at += 2
         if not isinstance(number, int) or self._thread_talk(c.at):
             c.at = start
             return False
@@ -377,6 +384,9 @@ class LineActions(LineRemarks):
         c.take("COLON")
         c.take("SHUT") if self.kind_at(start - 1) == "OPEN" else None
         return self.say(Switch(f"shuttle {number}"), start)
+
+    def _lettered_shuttle(self, at: int) -> bool:
+        return letter_at(self.tokens, at) and self.kind_at(at + 1) in ("COLON", "glue", *KINDS)
 
     def _thread_talk(self, at: int) -> bool:
         """Whether the words behind a shuttle's name speak of its thread and work nothing."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from larkshead.reading.grammar.lineelements import LineElements
 from larkshead.reading.grammar.linestate import KINDS
-from larkshead.reading.grammar.said import SaidElement, SaidRepeat
+from larkshead.reading.grammar.said import SaidOpen, SaidRepeat
 
 _MOST = 10**12
 _LIKE_ENDS = frozenset({"COLON", "STOP", "SEMI", "NL", "PARA", "DASH", "PLUS"})
@@ -40,6 +40,35 @@ class LineAgain(LineElements):
             return False
         c.at = colon + 1
         return self.element(count=min(max(int(self.tokens[at].value), 1), 10**12), start=start)
+
+    def _following(self, start: int, end: int) -> bool:
+        """``The following is worked 6 times:``, ``Work these lines 6 times:``: a passage still to come."""
+        c = self.c
+        colon = next((i for i in range(start, end + 1) if self.kind_at(i) == "COLON"), -1)
+        if colon < 0 or colon - start > 10 or self.strong_start(start):
+            return False
+        kinds = [t.kind for t in self.tokens[start:colon]]
+        if not ({"next", "this"} & set(kinds)) or set(kinds) - _POINTING - {"next", "NUM", "times", "twice", "in_all"}:
+            return False
+        c.at = next((start + i for i, k in enumerate(kinds) if k in ("NUM", "twice")), colon)
+        times, _ = self._times_told()
+        if times is None or c.at > colon:
+            c.at = start
+            return False
+        c.at = colon + 1
+        self._open_ahead(start, times)
+        return True
+
+    def _open_ahead(self, start: int, times: int) -> None:
+        """A passage said beforehand to be worked so often: the rest of the line, or the lines up to a blank one."""
+        c = self.c
+        lines = c.kind() in ("NL", "PARA")
+        if lines:
+            c.next()
+            self.line += 1
+        self.said.append(SaidOpen("lines" if lines else "line", c.span(start), times))
+        self.fresh = True
+        self.clause_start = c.at
 
     def _labels_again(self, end: int) -> bool:
         """``Side and corner 4 times in all``: lines named at their head, worked so often."""

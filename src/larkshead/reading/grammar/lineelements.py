@@ -28,7 +28,7 @@ from larkshead.reading.grammar.said import (
     SaidElement,
     SaidStep,
 )
-from larkshead.reading.grammar.shapes import counts_below
+from larkshead.reading.grammar.shapes import counted_out, counts_below
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.notices import Notice
 
@@ -73,6 +73,9 @@ class LineElements(LineTails):
             said.kind = f"split {said.kind}"
         if number is not None:
             said.first, said.label = number, str(number)
+        if c.kind() == "COLON" and counted_out(self.tokens, c.at - 1, c.at + 1):
+            c.at = back
+            return False
         below = counts_below(self.tokens, c.at - 1)
         self._label(said)
         self._aside(said)
@@ -167,6 +170,7 @@ class LineElements(LineTails):
             c.next()
             said.first = int(token.value)
             said.label = str(token.value)
+            c.take("SHUT")
             self._range(said)
         elif len(token.text) == 1 and token.text.isalpha() and token.text.isupper() and token.kind not in PICOTS:
             if token.kind not in ("label", "WORD", "NAME") and c.kind(1) not in (
@@ -189,7 +193,12 @@ class LineElements(LineTails):
         c = self.c
         glued = not c.peek().spaced
         after = c.peek(1)
+        if after.kind == "NUM" and not glued and c.kind(2) == "NUM":
+            # "R 4 4 4": marks are lost, and no figure is a label.
+            return False
         if after.kind in ("COLON", "EQUALS", "NUM") or counts_below(c.tokens, c.at - 1):
+            return True
+        if after.kind == "SHUT" and self.match[c.at + 1] < 0 and c.kind(2) == "NUM":
             return True
         if not glued:
             return (
@@ -233,7 +242,9 @@ class LineElements(LineTails):
     def _range(self, said: SaidElement) -> None:
         """``R2-R5``, ``R2-5``, ``R3, R4, R5``."""
         c = self.c
+        numbers = [said.first or 0]
         while True:
+            listed = c.kind() in ("COMMA", "glue")
             if (
                 c.kind() in ("DASH", "to", "COMMA", "glue")
                 and c.kind(1) in KINDS
@@ -253,8 +264,12 @@ class LineElements(LineTails):
                 c.at += 2
             else:
                 break
+            numbers.extend([said.last] if listed else range(numbers[-1] + 1, min(said.last, numbers[-1] + 1000) + 1))
         if said.last is not None and said.first is not None and said.last > said.first:
             said.count = min(said.last - said.first + 1, 10**9)
+            if len(numbers) < min(said.count, 1000) and numbers == sorted(set(numbers)):
+                # "R1, R3, R5": not those between.
+                said.count, said.numbers = len(numbers), numbers
 
     def _lettered_range(self, said: SaidElement) -> None:
         c = self.c
@@ -371,7 +386,8 @@ class LineElements(LineTails):
             self._retarget(said, end)
             return
         item: str | int = "first"
-        if picot is not None:
+        told = picot is not None and "to" not in kinds[join:picot]
+        if picot is not None and told:
             for token in reversed(self.tokens[max(c.at, c.at + picot - 3) : c.at + picot]):
                 if token.kind in ("ORD", "last", "middle"):
                     item = (int(token.value) if token.value != 1 else "first") if token.kind == "ORD" else token.kind
@@ -383,7 +399,7 @@ class LineElements(LineTails):
         place = read_place(probe)
         if place is not None and picot is not None and to is None and place.element is None:
             place = None
-        change = Change(item=item, places=[place] if place else [], span=c.span(c.at, end))
+        change = Change(item=item, places=[place] if place else [], item_told=told, span=c.span(c.at, end))
         said.changes.append(change)
         c.at = end
 

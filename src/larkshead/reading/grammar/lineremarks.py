@@ -18,7 +18,6 @@ from larkshead.reading.grammar.said import (
     SaidChange,
     SaidMock,
     SaidNote,
-    SaidRepeat,
     SaidTotal,
 )
 from larkshead.reading.grammar.totals import read_of_each
@@ -39,14 +38,14 @@ class LineRemarks(LineAgain):
         if end == start:
             c.next()
             return
-        if c.kind() == "total" and self.total_in(start, end, ""):
+        if c.kind() in (*KINDS, "total") and self.total_in(start, end, ""):
             c.at = end
             return
         if (each := read_of_each(c)) is not None:
             each.words = self.words_between(start, c.at)
             self.said.append(SaidTotal(each, c.span(start)))
             return
-        if self._mock_ring(start, end):
+        if self._mock_ring(start, end) or self._following(start, end):
             return
         strong = self.next_strong(start, end)
         if (

@@ -151,6 +151,7 @@ class LineRepeats(LineActions):
         said = SaidRepeat("all", Span(0, 0))
         end = self.clause_end(start)
         told = False
+        following = False
         total: tuple[int, int] | None = None
         while c.at < end:
             kind = c.kind()
@@ -159,7 +160,11 @@ class LineRepeats(LineActions):
                 if c.kind() in ("to", "DASH") and c.kind(1) == "MARK":
                     c.at += 2
                 told = True
-            elif kind in ("step", "row", "round") and c.kind(1) in ("NUM", "label", "WORD"):
+            elif (
+                kind in ("step", "row", "round")
+                and c.kind(1) in ("NUM", "label", "WORD")
+                and c.kind(2) not in ("times", "more")
+            ):
                 c.next()
                 said.part = kind if kind != "step" else ""
                 self._labels_named(said)
@@ -196,6 +201,9 @@ class LineRepeats(LineActions):
             elif kind == "more":
                 said.how = "more"
                 c.next()
+            elif kind == "next":
+                following = not told
+                c.next()
             elif kind == "in_all":
                 said.how = "all"
                 c.next()
@@ -215,6 +223,11 @@ class LineRepeats(LineActions):
         if said.mark in self.open_marks:
             del self.open_marks[self.open_marks.index(said.mark) :]
         said.span = c.span(start)
+        if following and said.times is not None and c.kind() == "COLON":
+            # "Repeat the following 6 times: R ..., Ch ..."
+            c.next()
+            self._open_ahead(start, said.times)
+            return True
         self.said.append(said)
         if total is not None:
             self.total_in(*total, "sofar")

@@ -57,6 +57,7 @@ class Lines(LineNames):
                 kind in SEPARATORS
                 or (kind == "DOT" and self.fresh)
                 or (kind == "SLASH" and self.slash_parts)
+                or (kind == "OTHER" and c.peek().text in "|¦")
                 or (kind == "DASH" and c.peek().spaced and c.peek(1).spaced and c.kind(1) != "NUM")
             ):
                 self._separate(kind)

@@ -6,8 +6,10 @@ from larkshead.model import (
     ElementRef,
     Join,
     LockJoin,
+    NoTurn,
     Place,
     SideChange,
+    Turn,
 )
 from larkshead.reading.grammar.countstring import ITEM_KINDS, MARKS, SIDE_KINDS, read_counts, read_times
 from larkshead.reading.grammar.cursor import Cursor
@@ -160,6 +162,13 @@ class LineTails(LineTotals):
             return False
         c.at = end + 1
         if self.total_in(start + 1, end, "element"):
+            return True
+        if len(kinds) == 1 and kinds[0] in ("close", "reverse_work", "no_turn"):
+            if kinds[0] != "close":
+                self.say(Turn() if kinds[0] == "reverse_work" else NoTurn(), start)
+            return True
+        if kinds[:1] == ["shuttle"] and kinds[1:] == ["NUM"] and isinstance(said, SaidElement) and not said.thread:
+            said.thread = f"shuttle {self.tokens[start + 2].value}"
             return True
         if kinds[:1] == ["repeat"] and self.repeat_in(start + 1, end):
             return True

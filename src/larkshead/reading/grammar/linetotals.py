@@ -12,6 +12,7 @@ from larkshead.reading.grammar.said import (
     SaidRepeat,
     SaidTotal,
 )
+from larkshead.reading.grammar.shapes import counted_out
 from larkshead.reading.grammar.totals import read_counted
 
 _MOST = 10**12
@@ -26,7 +27,7 @@ class LineTotals(LineState):
         c = Cursor(self.tokens, start, end)
         words = 0
         told = scope
-        while c.at < end and c.kind() != "NUM":
+        while c.at < end and c.kind() != "NUM" and not counted_out(self.tokens, c.at, c.at + 2):
             kind = c.kind()
             if kind in _SCOPES:
                 told = _SCOPES[kind]
@@ -63,7 +64,8 @@ class LineTotals(LineState):
             told = told if told == "sofar" else "pattern"
         spoken = [t for t in self.tokens[start:first] if t.kind not in ("COLON",)]
         if not told:
-            if (not spoken and len(rest) == 0 and self.last is not None) or (
+            whole = counted_out(self.tokens, first, first + 2)
+            if (not spoken and len(rest) == 0 and self.last is not None and not whole) or (
                 any(t.kind in KINDS for t in self.tokens[start:first])
                 and len(counts) == 1
                 and not any(t.kind in ("each", "all") for t in self.tokens[start:first])

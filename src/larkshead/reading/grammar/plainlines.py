@@ -46,7 +46,7 @@ class PlainLines:
             [
                 form
                 for form in self.kinds
-                if len(form) > 1 or form in (convention.short(kind).lower() for kind in _ELEMENTS)
+                if (len(form) > 1 and form[-1] != "s") or form in (convention.short(kind).lower() for kind in _ELEMENTS)
             ]
         )
         close = _either(by_kind.get("close", []))

@@ -94,6 +94,9 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
     ):
         i += 1
         kind = kind_at(tokens, i)
+        if kind == "SHUT" and kind_at(tokens, i + 1) == "NUM":
+            i += 1
+            kind = kind_at(tokens, i)
     if kind == "OPEN":
         if kind_at(tokens, i + 1) in ("NUM", "SHUT", *MARKS, *PICOTS) and _counts_in(tokens, i + 1):
             return True
@@ -104,6 +107,8 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
             if kind == "OPEN":
                 return _counts_in(tokens, i + 1)
     if kind in _BEFORE_WORK:
+        if kind == "COLON" and counted_out(tokens, at, i + 1):
+            return False
         if kind == "COMMA" and kind_at(tokens, at - 1) in ("NUM", "split", "small", "large"):
             return False
         i += 1
@@ -155,6 +160,19 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
     return True
 
 
+def counted_out(tokens: list[Token], at: int, i: int) -> bool:
+    """``Rings: 12.``: so many of them, and no work."""
+    text = tokens[at].text
+    return (
+        tokens[at].kind in NOUNS
+        and len(text) > 3
+        and text[-1] in "sS"
+        and kind_at(tokens, i - 1) == "COLON"
+        and kind_at(tokens, i) == "NUM"
+        and kind_at(tokens, i + 1) in ("COMMA", "STOP", "SEMI", "NL", "PARA", "END")
+    )
+
+
 def counts_below(tokens: list[Token], at: int) -> bool:
     """Whether the element named at ``at`` stands alone on its line, with its label at most, and its counts on the
     next.
@@ -175,6 +193,8 @@ def _is_label(tokens: list[Token], i: int) -> bool:
     """
     after = kind_at(tokens, i + 1)
     if after in ("COLON", "EQUALS", "NUM", "like", "same", "with", "split"):
+        return True
+    if after == "SHUT" and not tokens[i].spaced and kind_at(tokens, i + 2) == "NUM":
         return True
     if after == "OPEN":
         if kind_at(tokens, i + 2) in NOUNS or kind_at(tokens, i + 2) in ("shuttle", "switch"):

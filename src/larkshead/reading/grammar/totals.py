@@ -42,6 +42,7 @@ COUNTED = {
     "bead": "beads",
 }
 _BETWEEN = frozenset({"COMMA", "glue", "with", "SEMI", "of", "only", "in_all", "free"})
+_ENDS = frozenset({"COMMA", "STOP", "SEMI", "NL", "PARA", "END", "glue"})
 _ADJECTIVES = frozenset({"small", "large", "WORD", "free", "long"})
 
 
@@ -53,6 +54,14 @@ def read_counted(c: Cursor) -> tuple[dict[str, int], int]:
     end = c.at
     while c.at < c.limit:
         c.skip(_BETWEEN)
+        if c.kind() in ELEMENTS and c.kind(1) == "COLON" and c.kind(2) == "NUM" and c.kind(3) in _ENDS:
+            # "Rings: 12. Chains: 12."
+            counts[COUNTED[c.kind()]] = int(c.peek(2).value)
+            c.at += 3
+            end = c.at
+            if c.kind() == "STOP" and c.kind(1) in ELEMENTS and c.kind(2) == "COLON":
+                c.next()
+            continue
         if c.kind() != "NUM":
             break
         number = int(c.next().value)
