@@ -302,7 +302,7 @@ def _measure(tokens: list[Token]) -> bool:
             tokens.append(Token("FRACTION", value, first.start, last.end, first.spaced, value))
     number = bool(tokens) and (tokens[-1].kind in ("NUM", "FRACTION", "ORD") or bool(behind))
     tokens += reversed(behind)
-    return number or (bool(tokens) and tokens[-1].kind in ("glue", "about", "small", "DASH", "SHUT", "each"))
+    return number or (bool(tokens) and tokens[-1].kind in ("glue", "about", "small", "DASH", "SHUT", "each", "another"))
 
 
 def _element_and_letter(token: Token, by_first: Mapping[str, Any]) -> tuple[Token, Token] | None:

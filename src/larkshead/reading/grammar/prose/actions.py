@@ -19,6 +19,7 @@ from larkshead.reading.grammar.prose.work import ProseWork
 from larkshead.reading.grammar.said import (
     SaidChange,
     SaidCover,
+    SaidElement,
     SaidNote,
     SaidRepeat,
     SaidStep,
@@ -32,8 +33,10 @@ class ProseActions(ProseWork):
         """``quarter inch``, ``another millimetre``: a length alone, between elements, is thread left bare."""
         c = self.c
         start = c.at
-        if c.kind() == "another" and c.kind(1) in ("UNIT", "FRACTION"):
+        if c.kind() == "another" and c.kind(1) in ("UNIT", "FRACTION", "NUM"):
             c.next()
+        if c.kind() in ("NUM", "about"):
+            return self._bare_length(start)
         if c.kind() not in ("FRACTION", "UNIT") or not self.said:
             c.at = start
             return False
@@ -56,6 +59,19 @@ class ProseActions(ProseWork):
             *CLAUSE_ENDS,
         ):
             c.next()
+        return self.say(BareThread(length), start)
+
+    def _bare_length(self, start: int) -> bool:
+        """``3 mm of bare thread``, ``another 5 mm of thread`` as a clause of its own."""
+        c = self.c
+        worked = any(isinstance(said, SaidElement) for said in self.said)
+        length = read_length(c) if worked else None
+        after = c.at
+        c.skip({"of", "glue", "thread", "bare_thread", "space"})
+        named = {t.kind for t in c.tokens[after : c.at]} & {"thread", "bare_thread", "space"}
+        if length is None or not named or c.kind() not in (*CLAUSE_ENDS, "COMMA"):
+            c.at = start
+            return False
         return self.say(BareThread(length), start)
 
     def leave(self) -> bool:

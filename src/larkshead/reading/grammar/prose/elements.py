@@ -11,6 +11,7 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.changes import clause_end, read_changes
 from larkshead.reading.grammar.core import CLAUSE_ENDS
+from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import ITEM_STARTS, read_work
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.prose.naming import Naming
@@ -21,6 +22,10 @@ from larkshead.reading.grammar.said import (
     SaidElement,
 )
 from larkshead.reading.source import Span
+
+
+# What two elements may have the same, that makes them alike.
+_SAME_WHAT = frozenset({"WORD", "size", "glue", "of", "double_stitch", "total"})
 
 
 class ProseElements(Naming):
@@ -149,14 +154,21 @@ class ProseElements(Naming):
     def _alike(self, element: SaidElement) -> bool:
         c = self.c
         back = c.at
-        while c.kind() in ("glue", "COMMA", "COLON", "WORD") and c.at - back < 4:
+        while c.kind() in ("glue", "COMMA", "COLON", "WORD", "of") and c.at - back < 4:
             c.next()
+        same = c.kind() == "same"
         if c.kind() not in ("like", "same"):
             c.at = back
             return False
         if not super()._alike(element):
             c.at = back
             return False
+        if same:
+            # "of the same count", "of the same number of stitches"
+            count = Cursor(c.tokens, c.at, c.limit)
+            count.skip(_SAME_WHAT)
+            if count.kind() in (*CLAUSE_ENDS, "COMMA", "close"):
+                c.at = count.at
         end = self._change_end()
         kinds = [t.kind for t in c.tokens[c.at : end]]
         self._swap(element, kinds)
