@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from larkshead.model import ELEMENT_KINDS
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.places import ELEMENTS
 from larkshead.reading.grammar.said import Said, SaidElement, SaidRepeat
@@ -68,6 +69,8 @@ class Counts:
     open: SaidElement | None
     # The kind of the last element when it was named in the plural before its work was told.
     from_name: str
+    # The kind of element named before its work is told.
+    named: str
     syntax: WorkSyntax
 
     def count(self) -> bool:
@@ -92,6 +95,9 @@ class Counts:
             self.open = None
             if repeat.what == "ahead":
                 self.open_groups.append("ahead")
+            if repeat.what == "counts" and len(repeat.counts) == 1:
+                # "Three rings side by side. The first: ..."
+                self.named = next((kind for kind in repeat.counts if kind in ELEMENT_KINDS), self.named)
             self.said.append(repeat)
             return True
         return False

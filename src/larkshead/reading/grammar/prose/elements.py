@@ -23,7 +23,6 @@ from larkshead.reading.grammar.said import (
 )
 from larkshead.reading.source import Span
 
-
 # What two elements may have the same, that makes them alike.
 _SAME_WHAT = frozenset({"WORD", "size", "glue", "of", "double_stitch", "total"})
 
