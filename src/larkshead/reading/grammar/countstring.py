@@ -47,7 +47,7 @@ class CountSyntax:
 
     ``split`` when a slash changes sides; ``halves`` when the numbers count half stitches; ``dashes`` when single dashes
     are picots in this text, so that a double one is a long picot; ``match`` for each token the bracket that answers
-    it, or -1; ``notices`` takes what is to be said of the reading.
+    it, or -1; ``notices`` takes what is to be said of the reading; ``labels`` name elements told before.
     """
 
     match: list[int] = field(default_factory=list)
@@ -56,6 +56,7 @@ class CountSyntax:
     dashes: bool = False
     chain: bool = False
     notices: list[Notice] = field(default_factory=list)
+    labels: set[str] = field(default_factory=set)
 
 
 def read_counts(c: Cursor, syntax: CountSyntax, depth: int = 0, begun: list[Piece] | None = None) -> list[Piece]:
@@ -150,11 +151,27 @@ class _Counts:
             self.commas += self.counted and c.kind(ahead) == "NUM"
             c.at += ahead
             return True
+        if c.kind() in ("SEMI", "STOP") and self.pieces and self._parted():
+            c.next()
+            return True
         if c.kind() == "glue" and self.pieces and c.kind(1) in ("NUM", *PICOTS, *HALVES) and len(c.peek().text) <= 4:
             if c.kind(1) == "NUM" and c.kind(2) in _NO_COUNT:
                 return False
             c.next()
         return True
+
+    def _parted(self) -> bool:
+        """Whether work goes on behind a stop or semicolon: ``4 ds. p. 4 ds. p. 4 ds``, ``4 ds, p; 4 ds, p; 4 ds``."""
+        c = self.c
+        if self.counted:
+            return c.kind(1) in PICOTS and c.kind(2) in ("STOP", "SEMI", "COMMA") and c.kind(3) == "NUM"
+        item = self.pieces[-1][0]
+        return (
+            isinstance(item, Picot)
+            and c.kind(1) == "NUM"
+            and c.kind(2) == "double_stitch"
+            and c.tokens[c.at - 1].kind in PICOTS
+        )
 
     def _item(self) -> bool:
         c = self.c
@@ -475,6 +492,10 @@ class _Counts:
             # "R 5+5-5, join to last p" names the place of a join written already; behind a chain it is a step.
             c.at = start
             return False
+        if not join.places and self.counted and c.kind() == "WORD" and kind == "join" and len(c.tokens[start].text) > 2:
+            # "5-5-5-5 joined side by side" speaks of the whole.
+            c.at = start
+            return False
         if isinstance(meaning, Meaning) and meaning.place is not None and not join.places:
             copied = copy_item(join, meaning.place)
             assert isinstance(copied, Join)
@@ -579,6 +600,8 @@ class _Counts:
             self.counted = False
             self.add(Varying(Join(), {"first": Picot()}), c.span(start))
             return True
+        if end == start + 2 and c.peek(1).text in self.syntax.labels:
+            return False
         if (end == start + 3 and c.kind(1) == "NUM" and c.kind(2) == "bead") or (
             end == start + 2 and c.kind(1) == "bead"
         ):

@@ -184,12 +184,21 @@ class EntryReader:
                 depth += 1
             elif kind == "SHUT":
                 depth -= 1
-            elif kind in kinds and depth <= 0 and at > first:
+            elif depth <= 0 and at > first and (kind in kinds or self._parting_slash(at, end)):
                 out.append((first, at))
                 first = at + 1
         if first < end:
             out.append((first, end))
         return out
+
+    def _parting_slash(self, at: int, end: int) -> bool:
+        """``"vsp" very small picot / "lp" long picot``: a slash with blanks about it between entries in quotes."""
+        return (
+            self.tokens[at].kind == "SLASH"
+            and at + 1 < end
+            and self.tokens[at].spaced
+            and self.tokens[at + 1].kind == "QUOTE"
+        )
 
     def _entry_of(self, start: int, end: int, loose: bool = False) -> list[Entry]:
         """The entry between two tokens, or several for ``SH1 and SH2 first and second shuttle``; none where it is no

@@ -160,7 +160,7 @@ class _Reader(EntryReader):
                 self._sentence(start, taken, taken)
             return
         if (
-            self.tokens[start].kind in _MARK_KINDS | {"OPEN"}
+            self.tokens[start].kind in _MARK_KINDS | {"OPEN", "QUOTE"}
             or self._short_form(start)
             or self._after_colon(start, end)
             or self._after_words(start, end)
@@ -208,6 +208,8 @@ class _Reader(EntryReader):
                 return True
         kinds = {t.kind for t in tokens}
         if tokens[-1].kind == "COLON" and kinds & {"next", "this"} and kinds & {"times", "twice"}:
+            return True
+        if tokens[0].kind == "NUM" and tokens[-1].kind == "COLON" and kinds <= {"NUM", "times", "COLON", "in_all"}:
             return True
         colon = next((i for i, t in enumerate(tokens[:4]) if t.kind == "COLON"), None)
         if (

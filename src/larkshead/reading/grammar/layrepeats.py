@@ -261,6 +261,19 @@ class LayRepeats(LayPasses):
             self.steps.extend(copied)
         return True
 
+    def _repeat_since(self, said: SaidRepeat) -> None:
+        """``Repeat from B``: what stands since the step or element of that name."""
+        first = None if said.element_kind else self.labels.get(said.labels[0])
+        if first is None:
+            first = self._elements_labelled(said)[0]
+        if first is None:
+            self.notice("unmatched-repeat", "warning", f"there is no step {said.labels[0]} to repeat", said.span)
+            return
+        times = self._times(said)
+        if times is None and not (said.open_ended or said.around):
+            self.notice("open-repeat", "warning", "how often to repeat is not said", said.span)
+        self._wrap(first[0], times, said.span, self._until(said))
+
     def _repeat_labels(self, said: SaidRepeat) -> None:
         starts = [self.labels[label][0] for label in said.labels if label in self.labels]
         if not starts:

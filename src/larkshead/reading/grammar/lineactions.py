@@ -15,6 +15,7 @@ from larkshead.model import (
     Switch,
     Turn,
 )
+from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.lineremarks import LineRemarks
 from larkshead.reading.grammar.linestate import KINDS
@@ -118,6 +119,12 @@ class LineActions(LineRemarks):
         ):
             named = named or c.kind() in ("space", "bare_thread", "thread")
             c.next()
+        if c.kind() == "OPEN" and c.kind(1) in ("NUM", "FRACTION", "about") and self.match[c.at] >= 0:
+            inner = Cursor(self.tokens, c.at + 1, self.match[c.at])
+            bracketed = read_length(inner)
+            if bracketed is not None and inner.at == inner.limit:
+                c.at = self.match[c.at] + 1
+                return self.say(BareThread(bracketed), start)
         told = read_length(c, bare_unit=named and c.kind() in ("NUM", "FRACTION") and c.kind(1) in _ENDS)
         if told is None and c.kind() == "about":
             c.next()
@@ -159,6 +166,9 @@ class LineActions(LineRemarks):
     def _on_FRACTION(self) -> bool:
         return self._bare_length_first()
 
+    def _on_about(self) -> bool:
+        return self._bare_length_first()
+
     def _on_lock_join(self) -> bool:
         """``LJ to base of first R``, ``lj (p between R1 and R2)``, ``lock the 5th Ch to the foot of the 1st R``."""
         return self._join_step()
@@ -175,6 +185,9 @@ class LineActions(LineRemarks):
         start = c.at
         end = self.clause_end(start)
         kinds = [t.kind for t in self.tokens[start:end]]
+        if kinds[1:2] == ["WORD"] and "to" not in kinds and len(c.peek().text) > 2:
+            # "joined side by side" speaks of what is told.
+            return False
         plural = c.peek().text.lower().endswith("s") and len(c.peek().text) > 2
         if plural and self.covering_joins():
             return True

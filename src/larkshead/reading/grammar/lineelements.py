@@ -223,6 +223,7 @@ class LineElements(LineTails):
             after.kind in ("DASH", "to")
             and c.kind(2) == "NUM"
             and c.kind(3) in ("COLON", "OPEN", "like", "same", "COMMA" if c.kind(4) in ("like", "same") else "COLON")
+            and c.peek(2).value > c.peek().value
         ):
             return True
         if after.kind == "glue" and c.kind(2) in KINDS and c.kind(3) == "NUM":

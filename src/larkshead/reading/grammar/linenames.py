@@ -45,7 +45,9 @@ class LineNames(LineRepeats):
             times, how = self._times_told()
             if times is not None:
                 if c.kind() in ("COLON", "OPEN") and how != "more":
-                    c.take("COLON")
+                    if c.take("COLON") and c.kind() in ("NL", "PARA") and self._fresh_line(start):
+                        self._open_ahead(start, times)
+                        return True
                     if c.kind() == "OPEN" and self.is_group(c.at):
                         c.next()
                         self.open_brackets.add(self.match[c.at - 1])

@@ -13,6 +13,7 @@ from larkshead.reading.grammar.said import (
     SaidRepeat,
     SaidShut,
 )
+from larkshead.reading.grammar.shapes import letter_at
 from larkshead.reading.grammar.totals import read_counted
 from larkshead.reading.notices import Notice
 from larkshead.reading.source import Span
@@ -152,6 +153,7 @@ class LineRepeats(LineActions):
         end = self.clause_end(start)
         told = False
         following = False
+        since = False
         total: tuple[int, int] | None = None
         while c.at < end:
             kind = c.kind()
@@ -176,11 +178,15 @@ class LineRepeats(LineActions):
             elif (
                 kind == "NUM"
                 and not told
-                and ((c.kind(1) in ("to", "DASH", "glue") and c.kind(2) == "NUM") or c.kind(1) == "SHUT")
+                and (
+                    (c.kind(1) in ("to", "DASH", "glue") and c.kind(2) == "NUM")
+                    or c.kind(1) == "SHUT"
+                    or (since and c.peek().text in self.step_labels and c.kind(1) not in ("times", "more"))
+                )
             ):
                 self._labels_named(said)
                 told = True
-            elif kind in ("label", "WORD", "NAME", "ITEM") and self._lettered(said):
+            elif (kind in ("label", "WORD", "NAME", "ITEM") or letter_at(self.tokens, c.at)) and self._lettered(said):
                 told = True
             elif kind == "OPEN" and self.match[c.at] >= 0:
                 if read_counted(Cursor(self.tokens, c.at + 1, self.match[c.at]))[0]:
@@ -204,6 +210,9 @@ class LineRepeats(LineActions):
             elif kind == "next":
                 following = not told
                 c.next()
+            elif kind == "from":
+                since = not told
+                c.next()
             elif kind == "in_all":
                 said.how = "all"
                 c.next()
@@ -223,6 +232,13 @@ class LineRepeats(LineActions):
         if said.mark in self.open_marks:
             del self.open_marks[self.open_marks.index(said.mark) :]
         said.span = c.span(start)
+        if since and said.first is not None and said.last is None and not said.part:
+            # "Repeat from B": all from there on.
+            said.what, said.labels = "since", [said.first]
+        ahead = c.at + 1 if c.kind() == "COLON" else c.limit
+        ahead += self.kind_at(ahead) == "NL"
+        if said.times is not None and not told and self.strong_start(ahead):
+            following = True
         if following and said.times is not None and c.kind() == "COLON":
             # "Repeat the following 6 times: R ..., Ch ..."
             c.next()

@@ -17,7 +17,7 @@ that begins with a word the trade does not know is passed over up to the next el
 
 from __future__ import annotations
 
-from larkshead.reading.grammar.linenames import LineNames
+from larkshead.reading.grammar.linelabels import LineLabels
 from larkshead.reading.grammar.places import PARTS
 from larkshead.reading.grammar.said import (
     Said,
@@ -25,12 +25,9 @@ from larkshead.reading.grammar.said import (
     SaidLine,
     SaidMark,
     SaidPlain,
-    SaidStepLabel,
 )
-from larkshead.reading.grammar.shapes import MARKS as COUNT_MARKS
 from larkshead.reading.grammar.shapes import (
     NOUNS,
-    letter_at,
 )
 
 ENDS = frozenset({"STOP", "SEMI", "NL", "PARA", "END", "ELLIPSIS"})
@@ -41,7 +38,7 @@ _BEHIND_HEADING = frozenset(
 )
 
 
-class Lines(LineNames):
+class Lines(LineLabels):
     """Reads the tokens of a shorthand text. ``names`` are the tokens of the steps that own abbreviations stand for."""
 
     def run(self) -> list[Said]:
@@ -134,8 +131,16 @@ class Lines(LineNames):
         if kind == "ORD" and c.kind(1) in PARTS and c.kind(1) != "step":
             number = int(c.next().value)
             part = PARTS[c.next().kind]
-        elif kind in PARTS and kind != "step" and c.kind(1) in ("NUM", "ORD"):
+        elif (
+            kind in PARTS
+            and kind != "step"
+            and (
+                c.kind(1) in ("NUM", "ORD")
+                or (c.kind(1) == "STOP" and c.kind(2) == "NUM" and not c.peek(1).spaced and len(c.peek().text) < 4)
+            )
+        ):
             part = PARTS[c.next().kind]
+            c.take("STOP")
             number = int(c.next().value)
         elif kind in ("motif", "centre") and (
             c.kind(1) in ("COLON", "NL", "PARA", "STOP")
@@ -183,55 +188,5 @@ class Lines(LineNames):
         self.fresh = True
         self.open_marks.clear()
         self.step_labels.clear()
-        self.clause_start = c.at
-        return True
-
-    def step_label(self) -> bool:
-        """``1.``, ``2)``, ``[3]``, ``A.``, ``Step 4:``, ``Side:`` at the head of a line."""
-        c = self.c
-        start = c.at
-        first, second, third = c.kind(), c.kind(1), c.kind(2)
-        if first == "NUM" and second == "COLON" and third == "NUM" and c.kind(3) in COUNT_MARKS and self.closes:
-            label = c.peek().text
-            c.at += 2
-        elif (first == "step" and second in ("NUM", "label", "ORD") and third in ("STOP", "COLON", "SHUT", "DASH")) or (
-            first == "OPEN"
-            and (second in ("NUM", "label", "WORD") or letter_at(self.tokens, c.at + 1))
-            and third == "SHUT"
-            and len(c.peek(1).text) <= 2
-            and c.kind(3) != "times"
-        ):
-            label = c.peek(1).text
-            c.at += 3
-        elif (
-            len(c.peek().text) <= 3
-            and first in ("NUM", "label", "WORD", "NAME", "ITEM", "bead", "chain", "double_stitch", "glue")
-            and (second == "SHUT" or (second == "STOP" and c.peek(2).spaced and third not in ("NL", "PARA", "END")))
-            and (first == "NUM" or len(c.peek().text) == 1)
-        ):
-            if first == "NUM" and second == "STOP" and third == "NUM" and not self.listed():
-                return False
-            label = c.peek().text
-            c.at += 2
-        elif (
-            (
-                first == "WORD"
-                or (len(c.peek().text) == 1 and c.peek().text.isupper() and (first not in NOUNS or third in NOUNS))
-            )
-            and second == "COLON"
-            and (
-                self.strong_start(c.at + 2)
-                or c.kind(2) in ("OPEN", "MARK", "mock_picot", "lock_join")
-                or (third == "NUM" and c.kind(3) in COUNT_MARKS and self.closes)
-            )
-        ):
-            label = c.peek().text if len(c.peek().text) == 1 else c.peek().text.lower()
-            c.at += 2
-        else:
-            return False
-        self.said.append(SaidStepLabel(label, c.span(start)))
-        self.step_labels[label] = len(self.said)
-        self.step = label
-        self.fresh = False
         self.clause_start = c.at
         return True

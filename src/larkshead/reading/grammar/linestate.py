@@ -11,8 +11,9 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.countstring import CountSyntax
 from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.lineheads import number_lines
 from larkshead.reading.grammar.openjoins import OpenJoins
-from larkshead.reading.grammar.places import ELEMENTS
+from larkshead.reading.grammar.places import ELEMENTS, short_places
 from larkshead.reading.grammar.said import (
     Said,
     SaidElement,
@@ -53,6 +54,7 @@ class LineState:
         shared: LineState | None = None,
     ) -> None:
         # In lines a gerund says no more than the word itself.
+        tokens = number_lines(tokens)
         tokens = label_lines([t._replace(kind="join") if t.kind == "joining" else t for t in tokens])
         self.tokens = tokens
         self.c = Cursor(tokens)
@@ -97,7 +99,7 @@ class LineState:
         return True
 
     def syntax(self, split: bool = False, halves: bool = False, chain: bool = False) -> CountSyntax:
-        return CountSyntax(self.match, split, halves, self.dashes, chain, self.notices)
+        return CountSyntax(self.match, split, halves, self.dashes, chain, self.notices, self.element_labels)
 
     def listed(self) -> bool:
         """Whether the lines of this text are numbered: another line begins with the next number and a stop."""
@@ -136,8 +138,8 @@ class LineState:
         kind = self.tokens[at].kind
         if kind in NOUNS or kind == "label":
             return self.element_ahead(at)
-        if kind in ("NAME", "MARK"):
-            return kind == "NAME" or at not in self.bullets
+        if kind in ("NAME", "MARK", "PLAIN"):
+            return kind != "MARK" or at not in self.bullets
         if kind == "repeat":
             return self.kind_at(at + 1) in (
                 "MARK",
@@ -174,6 +176,8 @@ class LineState:
         i = at + 1
         kind = self.kind_at(i)
         if kind in ("to", "PLUS", "join", "last", "previous", "ORD", "each", "all", "with"):
+            return False
+        if closed and short_places(self.tokens, i, end):
             return False
         while i < end:
             kind = self.tokens[i].kind

@@ -172,8 +172,13 @@ class LineTails(LineTotals):
             return True
         if kinds[:1] == ["repeat"] and self.repeat_in(start + 1, end):
             return True
-        if kinds[1:2] == ["times"] and kinds[0] == "NUM" and said is not None and set(kinds[2:]) <= {"in_all", "glue"}:
-            return self._times_in(start + 1, end, said)
+        if said is not None and "times" in kinds[:2] and "NUM" in kinds[:2] and set(kinds[2:]) <= {"in_all", "glue"}:
+            return self._times_in(start + 1 + kinds.index("NUM"), end, said)
+        if kinds[:1] in (["reverse_work"], ["no_turn"]) and len(kinds) > 1 and set(kinds) & {"each", "all", "between"}:
+            c.at = start + 1
+            self._on_reverse_work() if kinds[0] == "reverse_work" else self._on_no_turn()  # type: ignore[attr-defined]
+            c.at = end + 1
+            return True
         named = end == start + 2 and self._names_step(self.tokens[start + 1])
         if (
             not named

@@ -343,8 +343,35 @@ def is_telling(place: Place) -> bool:
     return named or place.picot is not None or place.part is not None or place.spot != "picot" or bool(place.size)
 
 
+def short_places(tokens: list[Token], start: int, end: int) -> list[Place]:
+    """``R1:3``, ``R1.3, R4.1``: elements by their numbers and picots by theirs, and nothing else."""
+    places: list[Place] = []
+    at = start
+    while at + 3 < end:
+        noun, number, mark, picot = tokens[at : at + 4]
+        if (
+            noun.kind not in ELEMENTS
+            or number.kind != "NUM"
+            or mark.kind not in ("COLON", "STOP", "SLASH")
+            or picot.kind != "NUM"
+            or number.spaced
+            or picot.spaced
+        ):
+            return []
+        place = Place("picot", int(picot.value), words=noun.text + number.text + mark.text + picot.text)
+        place.element = ElementRef(ELEMENTS[noun.kind], None, str(number.value))
+        places.append(place)
+        at += 4
+        if at < end and tokens[at].kind in ("COMMA", "SEMI"):
+            at += 1
+    return places if at == end else []
+
+
 def places_between(tokens: list[Token], start: int, end: int) -> list[Place]:
     """The places named between two tokens, in order; an element and, behind a comma, its picot are one."""
+    short = short_places(tokens, start, end)
+    if short:
+        return short
     tokens = place_tokens(tokens, start, end)
     end = len(tokens)
     c = Cursor(tokens)
