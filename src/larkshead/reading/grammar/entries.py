@@ -249,7 +249,15 @@ class EntryReader:
             and (start + 1 >= end or self.tokens[start + 1].kind not in _EXPLAINS)
         ):
             return start
-        if first.kind == "MARK" and at < end and not self.tokens[at].spaced and self.tokens[at].kind in _NOUNS:
+        if (
+            first.kind == "MARK"
+            and at < end
+            and not self.tokens[at].spaced
+            and (
+                self.tokens[at].kind in _NOUNS
+                or (self.tokens[at].text.isalpha() and (at + 1 >= end or self.tokens[at + 1].kind not in _EXPLAINS))
+            )
+        ):
             # A repeat mark before the element it stands at.
             return start
         while (

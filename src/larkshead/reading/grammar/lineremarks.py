@@ -94,7 +94,8 @@ class LineRemarks(LineAgain):
         kinds = {t.kind for t in self.tokens[start : c.at]}
         if kinds <= {"glue", "COMMA", "SHUT", "COLON", "QUOTE", "OTHER", "DASH", "times", "again"}:
             return
-        unread = bool(kinds & _TRADE) and "WORD" not in kinds
+        # What speaks of threads, or of what a step stands in the place of, leaves nothing to work.
+        unread = bool(kinds & _TRADE) and not kinds & {"WORD", "shuttle", "instead", "thread"}
         self.said.append(SaidNote(self.words_between(start, c.at), c.span(start), unread))
 
     def _behind_colon(self, start: int, end: int) -> int:

@@ -262,9 +262,9 @@ class LineRepeats(LineActions):
         c.take("SHUT")
         while (
             c.kind() in ("to", "DASH", "glue", "COMMA")
-            and c.kind(1) in ("NUM", "label", "WORD", "NAME")
+            and (c.kind(1) in ("NUM", "label", "WORD", "NAME") or letter_at(self.tokens, c.at + 1))
             and (c.kind(1) == "NUM" or len(c.peek(1).text) == 1)
-            and c.kind(2) != "times"
+            and (c.kind(1) != "NUM" or c.kind(2) != "times")
         ):
             c.next()
             said.last = c.next().text
