@@ -230,7 +230,7 @@ class _Counts:
             self.add(Picot(), c.span(start))
             return True
         if (
-            kind in ("OTHER", "EQUALS")
+            (kind in ("OTHER", "EQUALS", "ELLIPSIS") or (kind == "QUOTE" and c.peek().text in "'’‘"))
             and self.counted
             and c.kind(1) == "NUM"
             and c.peek().spaced == c.peek(1).spaced

@@ -390,6 +390,9 @@ class EntryReader:
         front.abbreviations.append(Abbreviation(form, said, concept if concept.islower() else None))
         front.entries.append(Span(entry.span.start, meaning[-1].end) if meaning else entry.span)
         if found is None:
+            if usual == "times":
+                # "X = cross over": no sign of times here.
+                front.own[form] = ("WORD", None)
             return
         self.before = found
         if (form[0].isalpha() and value is None and usual == kind) or (form == "+" and _plain_join(value)):

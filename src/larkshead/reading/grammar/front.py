@@ -172,6 +172,20 @@ class _Reader(EntryReader):
                     self._take(entry)
                 self._skip(start, stop)
                 return
+        where = next((at for at in range(start + 1, end - 3) if self.tokens[at].kind == "where"), None)
+        if (
+            where is not None
+            and self.tokens[where + 1].kind in _MARK_KINDS
+            and self.tokens[where + 2].kind in ("glue", "means")
+        ):
+            # "R 2+2+2 where + is a tiny picot"
+            entries = self._all_entries(where + 1, self._before_bracket(where, end))
+            for entry in entries:
+                self._take(entry)
+            if entries:
+                self._skip(where, stop)
+                self._sentence(start, where, where)
+                return
         if self._means(start, end) or self._spoken_of(start, end):
             self._skip(start, stop)
             return
@@ -184,6 +198,9 @@ class _Reader(EntryReader):
                 self.begun = True
                 return
             self._before_steps(start, end, stop)
+
+    def _before_bracket(self, start: int, end: int) -> int:
+        return next((at for at in range(start, end) if self.tokens[at].kind == "OPEN"), end)
 
     def _is_step(self, start: int, end: int) -> bool:
         """Whether a sentence works something: an element with counts, a repeat mark, an action, a heading of a part."""
@@ -226,7 +243,7 @@ class _Reader(EntryReader):
                 second in ("NUM", "label")
                 or (len(tokens) > 1 and len(tokens[1].text) == 1 and tokens[1].text.isupper())
             )
-        ) or (first == "ORD" and second in ("round", "row")):
+        ) or (first == "ORD" and second in ("round", "row", "motif")):
             return True
         if (first == "motif" and len(tokens) == 1) or (first == "centre" and second in ("COLON", "END")):
             return True

@@ -70,6 +70,7 @@ class LaySteps(Building):
         self.alike_open: Element | None = None
         # The repeat of a range of elements (R2-R5) whose line has not ended, and the numbers of those with gaps.
         self.range_open: Repeat | None = None
+        self.named_seen = False
         self.numbered: dict[int, list[int]] = {}
         self.alike_tail: list[Step] = []
         self.mock: int | None = None
@@ -169,6 +170,8 @@ class LaySteps(Building):
 
     def _SaidElement(self, said: SaidElement) -> None:
         self._finish_alike()
+        if said.alike is not None and said.alike.which in ("bare", "named"):
+            self._definitions()
         if said.thread and said.kind == "ring" and said.thread != self.shuttle and said.technique != "thrown":
             self.shuttle = said.thread
             self.add(Switch(said.thread), said.span)
@@ -217,9 +220,30 @@ class LaySteps(Building):
                 self.numbered[id(repeat)] = said.numbers
         else:
             self.steps.append(element)
-        if said.alike is not None and said.alike.which != "bare" and model is not None and self.tails.get(id(model)):
+        if said.alike is not None and said.alike.which == "named" and model is not None:
+            self.steps.extend(self._copied(self.tails.get(id(model), []), said.span))
+        elif said.alike is not None and said.alike.which != "bare" and model is not None and self.tails.get(id(model)):
             self.alike_open = element
             self.alike_tail = self.tails[id(model)]
+
+    def _definitions(self) -> None:
+        """Elements told once each, and nothing besides, before a line that only names them, say what the names mean."""
+        if self.named_seen:
+            return
+        self.named_seen = True
+        told = [step for step in self.part.steps if isinstance(step, Element)]
+        kinds = {(element.kind, element.size) for element in told}
+        if (
+            self.steps is self.part.steps
+            and len(kinds) == len(told)
+            and not self.groups
+            and all(isinstance(step, Element | Note | StatedTotal) for step in self.steps)
+        ):
+            self.steps[:] = [step for step in self.steps if not isinstance(step, Element)]
+            self.lines = [0]
+            self.marks = [(mark, len(self.steps)) for mark, _ in self.marks]
+            self.block = len(self.steps)
+            self.labels.clear()
 
     def _touching(self, element: Element, count: int) -> None:
         """Rings written with joins on both sides, and nothing before them to join to: where two touch, the first has
@@ -299,6 +323,8 @@ class LaySteps(Building):
         if alike.label is not None:
             return self.by_label.get(f"{wanted} {alike.label}") or self.by_label.get(alike.label)
         same = self.kinds.get(wanted, [])
+        if alike.size:
+            same = [element for element in same if element.size == alike.size] or same
         if alike.number is not None:
             other = self.by_label.get(f"{wanted} {alike.number}") or self.by_label.get(str(alike.number))
             if other is not None:

@@ -24,6 +24,9 @@ from larkshead.reading.grammar.places import PICOTS, places_between
 from larkshead.reading.grammar.said import (
     SaidCover,
     SaidElement,
+    SaidHeading,
+    SaidLine,
+    SaidNote,
     SaidRepeat,
     SaidShut,
     SaidStep,
@@ -185,12 +188,23 @@ class LineActions(LineRemarks):
         start = c.at
         end = self.clause_end(start)
         kinds = [t.kind for t in self.tokens[start:end]]
+        behind_repeat = bool(self.said) and (
+            isinstance(self.said[-1], SaidRepeat)
+            or (isinstance(self.said[-1], SaidShut) and self.said[-1].times is not None)
+        )
         if kinds[1:2] == ["WORD"] and "to" not in kinds and len(c.peek().text) > 2:
             # "joined side by side" speaks of what is told.
             return False
+        if behind_repeat and "to" not in kinds and not self.joins.of(self.last) and self.kind_at(start - 1) == "COMMA":
+            # "..., joining the rings by their sides" behind a repeat speaks of what is told.
+            c.at = end
+            self.said.append(SaidNote(self.words_between(start, end), c.span(start)))
+            return True
         plural = c.peek().text.lower().endswith("s") and len(c.peek().text) > 2
         if plural and self.covering_joins():
             return True
+        if self._begins_part(kinds):
+            return self._on_attach()
         same_clause = (
             not any(t.kind in _ENDS for t in self.tokens[self.clause_start : start])
             and self.last is not None
@@ -200,10 +214,6 @@ class LineActions(LineRemarks):
         if waiting and (same_clause or "PLUS" in kinds) and self.told_places(start):
             return True
         subject = self._subject(start, end)
-        behind_repeat = bool(self.said) and (
-            isinstance(self.said[-1], SaidRepeat)
-            or (isinstance(self.said[-1], SaidShut) and self.said[-1].times is not None)
-        )
         if (
             subject == "picot"
             or (subject == "element" and behind_repeat and self.kind_at(start - 1) in ("COMMA", "glue"))
@@ -222,6 +232,13 @@ class LineActions(LineRemarks):
             c.at = end
             return True
         return self._join_step()
+
+    def _begins_part(self, kinds: list[str]) -> bool:
+        """``Rnd 2: join to any p of Rnd 1``: with nothing worked before in the part the thread is fastened on."""
+        if kinds[0] != "join" or len(self.c.peek().text) < 3 or not set(kinds) & {"to", "any"}:
+            return False
+        before = next((thing for thing in reversed(self.said) if not isinstance(thing, SaidLine | SaidNote)), None)
+        return isinstance(before, SaidHeading)
 
     def _subject(self, start: int, end: int) -> str:
         """What is joined: ``the last chain to ...`` an element, ``the third p of the last ring to ...`` a picot."""

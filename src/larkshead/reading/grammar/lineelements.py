@@ -198,6 +198,8 @@ class LineElements(LineTails):
             return False
         if after.kind in ("COLON", "EQUALS", "NUM") or counts_below(c.tokens, c.at - 1):
             return True
+        if glued and after.kind == "join" and len(after.text) > 2 and c.kind(2) == "to":
+            return True
         if after.kind == "SHUT" and self.match[c.at + 1] < 0 and c.kind(2) == "NUM":
             return True
         if not glued:

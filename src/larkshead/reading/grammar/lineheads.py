@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from larkshead.reading.grammar.shapes import NOUNS
+from larkshead.reading.grammar.shapes import MARKS, NOUNS
 from larkshead.reading.grammar.tokens import Token
 
 # What a line says behind its number.
@@ -40,3 +40,58 @@ def number_lines(tokens: list[Token]) -> list[Token]:
             out.append(token)
         return out
     return tokens
+
+
+_IN_BARE_LINES = frozenset(
+    {*NOUNS, "small", "large", "reverse_work", "no_turn", "COMMA", "STOP", "SEMI", "DASH", "OPEN", "SHUT", "MARK"}
+    | {"times", "twice", "NUM", "glue", "close", "SLASH"}
+)
+_AFTER_BARE = frozenset({"COMMA", "STOP", "COLON", "SEMI"})
+
+
+def bare_elements(tokens: list[Token]) -> frozenset[int]:
+    """Elements that a line only names, where they are told before: ``R RW Ch RW, six times``, ``R C R C R C``."""
+    found: list[int] = []
+    start = 0
+    for end in range(len(tokens) + 1):
+        if end < len(tokens) and tokens[end].kind not in ("NL", "PARA"):
+            continue
+        found += _bare_in(tokens, start, end)
+        start = end + 1
+    return frozenset(found)
+
+
+def _bare_in(tokens: list[Token], start: int, end: int) -> list[int]:
+    nouns: list[int] = []
+    worked = repeated = False
+    at = start
+    while at < end:
+        token = tokens[at]
+        after = tokens[at + 1].kind if at + 1 < end else "END"
+        if token.kind in NOUNS:
+            if after in ("label", "COLON", "EQUALS", "OPEN") and (
+                at + 2 >= end or tokens[at + 2].kind in ("NUM", "OPEN", *MARKS) or after in ("label", "EQUALS")
+            ):
+                return []
+            if after == "NUM" and (at + 2 >= end or tokens[at + 2].kind != "times"):
+                worked = True
+                at += 1
+                while at < end and tokens[at].kind in ("NUM", *MARKS):
+                    at += 1
+                continue
+            nouns.append(at)
+        elif token.kind not in _IN_BARE_LINES:
+            if len(nouns) > 1 and token.kind == "COLON":
+                at += 1
+                continue
+            if at == start or tokens[at - 1].kind not in _AFTER_BARE or len(nouns) < 2:
+                return []
+            repeated = repeated or any(t.kind in ("times", "twice") for t in tokens[at:end])
+            break
+        elif token.kind == "NUM" and after != "times" and tokens[at - 1].kind != "times":
+            return []
+        repeated = repeated or token.kind in ("times", "twice")
+        at += 1
+    if worked and not all(tokens[at + 1].kind in ("reverse_work", "COMMA") for at in nouns if at + 1 < end):
+        return []
+    return nouns if len(nouns) > 2 or (len(nouns) == 2 and repeated) else []

@@ -46,6 +46,14 @@ class LineLabels(LineNames):
             label = c.peek().text
             c.at += 2
         elif (
+            (first in ("WORD", "label") or letter_at(self.tokens, c.at))
+            and second == "WORD"
+            and third == "COLON"
+            and (self.strong_start(c.at + 3) or c.kind(3) in ("like", "same"))
+        ):
+            label = self.words_between(c.at, c.at + 2).lower()
+            c.at += 3
+        elif (
             (
                 first == "WORD"
                 or (len(c.peek().text) == 1 and c.peek().text.isupper() and (first not in NOUNS or third in NOUNS))

@@ -8,12 +8,15 @@ from larkshead.model import (
     Join,
     NoTurn,
     Picot,
+    SideChange,
     Stitches,
+    Switch,
 )
 from larkshead.reading.grammar.countstring import ITEM_KINDS, read_counts, read_times
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.linerepeats import LineRepeats
 from larkshead.reading.grammar.linestate import KINDS
+from larkshead.reading.grammar.places import PARTS
 from larkshead.reading.grammar.said import (
     Alike,
     Said,
@@ -30,6 +33,8 @@ from larkshead.reading.grammar.said import (
 )
 
 _MOST = 10**12
+_ENDS = frozenset({"STOP", "SEMI", "COMMA", "NL", "PARA", "END"})
+_AFTER_DEFINED = frozenset({"DASH", "COMMA", "STOP", "SEMI", "NL", "PARA", "END", "picot", "double_stitch"})
 
 
 class LineNames(LineRepeats):
@@ -85,8 +90,10 @@ class LineNames(LineRepeats):
         are closed so, others are a chain's.
         """
         c = self.c
-        if not self.fresh and not (self.said and isinstance(self.said[-1], SaidStepLabel)):
+        if not self.fresh and not (self.said and isinstance(self.said[-1], SaidStepLabel | SaidStep)):
             return False
+        if self._second_side(start):
+            return True
         pieces = read_counts(c, self.syntax())
         behind = c.kind(1) if c.kind() == "COMMA" else c.kind()
         ring = behind in ("close", "half_closed")
@@ -101,6 +108,27 @@ class LineNames(LineRepeats):
         self._tell(SaidElement("ring" if ring else "chain", c.span(start), pieces), start)
         return True
 
+    def _second_side(self, start: int) -> bool:
+        """``Sh1: SR 4-4`` and on the next line ``Sh2: 4-4 cl``: the other side of a split element."""
+        c = self.c
+        last = self.last
+        if (
+            not isinstance(last, SaidElement)
+            or not last.kind.startswith("split")
+            or any(isinstance(item, SideChange) for item, _ in last.pieces)
+            or not (isinstance(self.said[-1], SaidStep) and isinstance(self.said[-1].step, Switch))
+        ):
+            return False
+        pieces = read_counts(c, self.syntax())
+        if not pieces:
+            return False
+        last.pieces += [(SideChange(), self.said.pop().span), *pieces]  # type: ignore[union-attr]
+        for item, _ in pieces:
+            if isinstance(item, Join):
+                self.joins.add(item, self.line, last)
+        self._tail(last, len(self.said))
+        return True
+
     def _more_alike(self) -> bool:
         """``two more rings the same``."""
 
@@ -113,6 +141,39 @@ class LineNames(LineRepeats):
         element = SaidElement(kind, c.span(start), alike=Alike(kind=kind, which="bare"), count=min(count, _MOST))
         self.said.append(element)
         self.last = element
+        return True
+
+    def _on_all(self) -> bool:
+        """``All rings 4-4-4-4, all chains 7``, where lines name them afterwards."""
+        c = self.c
+        if not self.bare or c.kind(1) not in KINDS or c.kind(2) != "NUM" or c.kind(3) not in _AFTER_DEFINED:
+            return False
+        c.next()
+        if self.element():
+            return True
+        c.at -= 1
+        return False
+
+    _on_each = _on_all
+
+    def named_only(self) -> bool:
+        """``R RW Ch RW``: an element that is told before and only named here."""
+        c = self.c
+        start = c.at
+        size = c.kind() if c.kind() in ("small", "large") else ""
+        if (start + 1 if size else start) not in self.bare:
+            return False
+        if size:
+            c.next()
+        noun = c.next().kind
+        if noun == "split_ring" and self.sizes_told and len(self.tokens[c.at - 1].text) < 3:
+            noun = "small_ring"
+        turned = any(t.kind == "reverse_work" for t in self.tokens[start : self.clause_end(start)])
+        kind = KINDS[noun]
+        size = size or {"large_ring": "large", "small_ring": "small"}.get(noun, "")
+        alike = Alike(kind=kind, which="bare" if turned else "named", size=size)
+        self.said.append(SaidElement(kind, c.span(start), alike=alike, size=size))
+        self.last = None
         return True
 
     def _on_NAME(self) -> bool:
@@ -182,6 +243,12 @@ class LineNames(LineRepeats):
 
     def _copy_of(self, start: int) -> bool:
         c = self.c
+        for size in (3, 2, 1):
+            name = self.words_between(c.at, c.at + size).lower()
+            if len(name) > 3 and name in self.step_labels and self.kind_at(c.at + size) in _ENDS:
+                c.at += size
+                self.said.append(SaidCopy(name, c.span(start)))
+                return True
         bracket = c.take("OPEN")
         if c.kind() in ("step",):
             c.next()
@@ -201,6 +268,8 @@ class LineNames(LineRepeats):
         """``as step 2``, ``same as [1]`` for a whole line."""
         c = self.c
         start = c.at
+        if self._part_again(start):
+            return True
         if not (self.said and isinstance(self.said[-1], SaidStepLabel)):
             return False
         while c.kind() in ("like", "same", "glue"):
@@ -208,6 +277,25 @@ class LineNames(LineRepeats):
         return self._copy_of(c.at - 1) and c.at > start
 
     _on_same = _on_like
+
+    def _part_again(self, start: int) -> bool:
+        """``As first motif`` on the line below a heading: the part is worked as one told before."""
+        c = self.c
+        heading = next((thing for thing in reversed(self.said[-3:]) if not isinstance(thing, SaidLine)), None)
+        if not isinstance(heading, SaidHeading) or heading.like is not None:
+            return False
+        while c.kind() in ("like", "same", "glue"):
+            c.next()
+        if c.kind() == "ORD" and c.kind(1) in PARTS:
+            heading.like = int(c.next().value)
+        elif c.kind() in PARTS and c.kind(1) == "NUM":
+            heading.like = int(c.peek(1).value)
+            c.next()
+        else:
+            c.at = start
+            return False
+        c.next()
+        return True
 
     def copied_parts(self, part: str, number: int | None, start: int) -> bool:
         """``Rows 3 to 9 the same as Row 2``, ``Rnd 4: as Rnd 2``: parts worked as one told before."""

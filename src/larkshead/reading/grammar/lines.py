@@ -112,6 +112,8 @@ class Lines(LineLabels):
         kind = self.c.kind()
         if self.fresh and (self.heading() or self.step_label()):
             return True
+        if self.bare and self.named_only():
+            return True
         if kind in NOUNS or kind in ("label", "small", "large", "split", "thrown", "half_closed"):
             if self.element():
                 return True

@@ -11,7 +11,7 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.countstring import CountSyntax
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.lineheads import number_lines
+from larkshead.reading.grammar.lineheads import bare_elements, number_lines
 from larkshead.reading.grammar.openjoins import OpenJoins
 from larkshead.reading.grammar.places import ELEMENTS, short_places
 from larkshead.reading.grammar.said import (
@@ -79,6 +79,7 @@ class LineState:
         self.same_size = False
         self.line = 0
         self.bullets = bullet_marks(tokens)
+        self.bare = bare_elements(tokens)
         self.slash_parts = slash_parts(tokens)
         self.numbered = numbered(tokens)
         self.stars = sum(t.kind == "MARK" and t.text == "*" for t in tokens)

@@ -26,6 +26,7 @@ class Alike:
     which: str = ""
     kind: str = ""
     changes: list[Change] = field(default_factory=list)
+    size: str = ""
 
 
 @dataclass(slots=True)

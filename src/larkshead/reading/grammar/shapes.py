@@ -129,6 +129,9 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
         after not in _AFTER_COUNT and not (after == "glue" and kind_at(tokens, i + 2) in ("close", *PICOTS))
     ):
         return False
+    if after == "join" and not tokens[i].spaced and len(tokens[i + 1].text) > 2 and kind_at(tokens, i + 2) == "to":
+        # "R1 joins to R3" speaks of it.
+        return False
     if after in PICOTS and i == at + 1 and not tokens[i].spaced and tokens[i + 1].spaced:
         # "R1 p2" is a place, and "R1 5-5" an element; "R5p5" is work.
         follows = tokens[i + 2] if i + 2 < len(tokens) else None
