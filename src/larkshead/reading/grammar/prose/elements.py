@@ -131,11 +131,23 @@ class ProseElements(Naming):
             c.at = back
             return
         element.pieces = read_work(c, self._syntax(element))
+        if any(isinstance(item, SideChange) for item, _ in element.pieces):
+            self._second_thread()
         if not any(isinstance(item, Stitches | Halves) for item, _ in element.pieces) or (
             len(element.pieces) == 1 and c.kind() in ELEMENTS
         ):
             element.pieces = []
             c.at = back
+
+    def _second_thread(self) -> None:
+        """``..., 3 ds with the tail``: the thread of the second side, named behind its counts, stepped over."""
+        c = self.c
+        behind = Cursor(c.tokens, c.at, c.limit)
+        if behind.take("with"):
+            behind.skip({"glue", "ORD", "this"})
+            if behind.take("tail", "ball", "shuttle", "second_side", "thread"):
+                behind.take("NUM")
+                c.at = behind.at
 
     def _stated(self, element: SaidElement) -> None:
         """``of 20 double stitches in all: 4 ...``: the sum told before the work."""
