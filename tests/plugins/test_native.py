@@ -274,10 +274,10 @@ def test_origins_name_parts_steps_and_items() -> None:
     ids=lambda value: "" if callable(value) else value[:9].strip(),
 )
 def test_hostile_text_gets_a_clear_error(read: Callable[[Source], Reading], text: str) -> None:
-    begun = time.monotonic()
+    begun = time.process_time()
     made = read(Source(text))
     assert 1 <= len(made.notices) <= 250
-    assert time.monotonic() - begun < 10
+    assert time.process_time() - begun < 10
 
 
 @pytest.mark.parametrize(

@@ -336,10 +336,10 @@ def test_beads_side_by_side_are_a_loss_that_is_told() -> None:
     ids=["open", "closed", "one-line", "nul", "pieces", "thrown-deep", "place", "quote"],
 )
 def test_hostile_text_is_read_within_bounds(text: str) -> None:
-    begun = time.monotonic()
+    begun = time.process_time()
     made = reading(text)
     write(made.pattern)
-    assert time.monotonic() - begun < 10
+    assert time.process_time() - begun < 10
     assert len(made.notices) <= 250
 
 

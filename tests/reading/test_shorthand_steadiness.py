@@ -183,9 +183,9 @@ HOSTILE = {
 
 @pytest.mark.parametrize("name", HOSTILE)
 def test_hostile_text_ends(name: str) -> None:
-    begun = time.monotonic()
+    begun = time.process_time()
     read(HOSTILE[name])
-    assert time.monotonic() - begun < 30
+    assert time.process_time() - begun < 30
 
 
 def test_what_is_not_read_is_said() -> None:
