@@ -14,7 +14,8 @@ from itertools import pairwise
 
 from larkshead.model import Thread
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.entries import _MARK_KINDS, _NOUNS, Entry, EntryReader, Front
+from larkshead.reading.grammar.entries import EntryReader
+from larkshead.reading.grammar.entryforms import MARK_KINDS, NOUNS, Entry, Front
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.meanings import JOINS
 from larkshead.reading.grammar.shapes import counts_below, element_ahead
@@ -70,9 +71,9 @@ class _Reader(EntryReader):
         for start, end in lines:
             if end - start > 3 and self.tokens[start + 1].kind == "COLON":
                 first = self.tokens[start]
-                letter = len(first.text) == 1 and first.text.isupper() and first.kind not in _NOUNS
+                letter = len(first.text) == 1 and first.text.isupper() and first.kind not in NOUNS
                 word = len(first.text) > 1 and (
-                    first.kind == "WORD" or (first.kind in _NOUNS and self.tokens[start + 2].kind in _NOUNS)
+                    first.kind == "WORD" or (first.kind in NOUNS and self.tokens[start + 2].kind in NOUNS)
                 )
                 if (letter or word) and self._works(self.tokens[start + 2 : end]):
                     heads[first.text if letter else first.text.lower()] = start
@@ -108,7 +109,7 @@ class _Reader(EntryReader):
         tokens = self.tokens[start:end]
         if (
             self.begun
-            and tokens[0].kind in _NOUNS
+            and tokens[0].kind in NOUNS
             and element_ahead(tokens, 0)
             and not any(t.kind == "EQUALS" for t in tokens)
         ):
@@ -160,7 +161,7 @@ class _Reader(EntryReader):
                 self._sentence(start, taken, taken)
             return
         if (
-            self.tokens[start].kind in _MARK_KINDS | {"OPEN", "QUOTE"}
+            self.tokens[start].kind in MARK_KINDS | {"OPEN", "QUOTE"}
             or self._short_form(start)
             or self._after_colon(start, end)
             or self._after_words(start, end)
@@ -175,7 +176,7 @@ class _Reader(EntryReader):
         where = next((at for at in range(start + 1, end - 3) if self.tokens[at].kind == "where"), None)
         if (
             where is not None
-            and self.tokens[where + 1].kind in _MARK_KINDS
+            and self.tokens[where + 1].kind in MARK_KINDS
             and self.tokens[where + 2].kind in ("glue", "means")
         ):
             # "R 2+2+2 where + is a tiny picot"
@@ -205,12 +206,12 @@ class _Reader(EntryReader):
     def _is_step(self, start: int, end: int) -> bool:
         """Whether a sentence works something: an element with counts, a repeat mark, an action, a heading of a part."""
         tokens = self.tokens[start:end]
-        if self._has_counts(tokens) or (tokens[0].kind in _NOUNS and counts_below(self.tokens, start)):
+        if self._has_counts(tokens) or (tokens[0].kind in NOUNS and counts_below(self.tokens, start)):
             return True
         for i, token in enumerate(tokens):
             after = tokens[i + 1].kind if i + 1 < len(tokens) else "END"
             later = tokens[i + 2].kind if i + 2 < len(tokens) else "END"
-            if (token.kind in _NOUNS and element_ahead(tokens, i)) or token.text in self.front.names:
+            if (token.kind in NOUNS and element_ahead(tokens, i)) or token.text in self.front.names:
                 return True
             if token.kind == "MARK" and i == 0 and len(tokens) > 1:
                 return True
@@ -221,7 +222,7 @@ class _Reader(EntryReader):
                 and i
             ):
                 return True
-            if token.kind == "OPEN" and after in _NOUNS and later in ("NUM", "COLON"):
+            if token.kind == "OPEN" and after in NOUNS and later in ("NUM", "COLON"):
                 return True
         kinds = {t.kind for t in tokens}
         if tokens[-1].kind == "COLON" and kinds & {"next", "this"} and kinds & {"times", "twice"}:
@@ -253,9 +254,9 @@ class _Reader(EntryReader):
             return True
         if first in ("reverse_work", "lock_join", "all", "each") and len(tokens) <= 14:
             return True
-        if first in _NOUNS and second == "COLON":
+        if first in NOUNS and second == "COLON":
             return True
-        return bool(first == "shuttle" and second == "NUM" and len(tokens) > 2 and tokens[2].kind in ("COLON", *_NOUNS))
+        return bool(first == "shuttle" and second == "NUM" and len(tokens) > 2 and tokens[2].kind in ("COLON", *NOUNS))
 
     def _before_steps(self, start: int, end: int, stop: int) -> None:
         """A sentence before the first step: title, materials, sizes, a note."""
