@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
+
 from larkshead.model import Halves, Picot, Stitches
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.meanings import JOINS
@@ -44,7 +46,7 @@ class CountSyntax:
     labels: set[str] = field(default_factory=set)
 
 
-class Counting:
+class Counting(ABC):
     """One walk over a count string."""
 
     __slots__ = ("c", "commas", "counted", "depth", "pieces", "syntax")
@@ -90,13 +92,13 @@ class Counting:
             )
         self.add(Picot(), span)
 
+    @abstractmethod
     def _separator(self) -> bool:
         """Step over what parts two items; False where the work ends."""
-        raise NotImplementedError
 
+    @abstractmethod
     def _item(self) -> bool:
         """Read one item; False where none stands."""
-        raise NotImplementedError
 
 
 def read_times(c: Cursor) -> int | None:
