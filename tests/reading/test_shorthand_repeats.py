@@ -67,6 +67,25 @@ def test_five_in_all(text: str) -> None:
             "Rnd 1: R 1-2-2-1. Cut.\nRnd 2: attach to any p. *Ch 4, LJ to next p; rep from * around.",
             "R 1 p 2 p 2 p 1; CUT; ATTACH; REP 3 {; C 4; LJ; }",
         ),
+        # Passages told to be worked, before and behind.
+        ("Repeat the following 6 times: R 5-5 RW, Ch 7 RW.", "REP 6 {; R 5 p 5; TURN; C 7; TURN; }"),
+        ("Repeat 6 times:\nR 5-5 RW\nCh 7 RW\n\nCut.", "REP 6 {; R 5 p 5; TURN; C 7; TURN; }; CUT"),
+        ("6 times:\nR 5-5 RW\nCh 7 RW\nCut.", "REP 6 {; R 5 p 5; TURN; C 7; TURN; }; CUT"),
+        ("The following is worked 6 times:\nR 5-5 RW\nCh 7 RW", "REP 6 {; R 5 p 5; TURN; C 7; TURN; }"),
+        ("R 5-5 RW\nCh 7 RW\nWork 7 pattern repeats.", "REP 7 {; R 5 p 5; TURN; C 7; TURN; }"),
+        ("R 5-5 RW\nCh 7 RW\nThese two lines 7 times.", "REP 7 {; R 5 p 5; TURN; C 7; TURN; }"),
+        ("R 5-5 RW, Ch 7 RW. Do this 6 times, cut.", "REP 6 {; R 5 p 5; TURN; C 7; TURN; }; CUT"),
+        ("R 5-5 RW, Ch 7 RW; the same 5 times more", "REP 6 {; R 5 p 5; TURN; C 7; TURN; }"),
+        ("R 5-5 RW, Ch 7 RW. Go on like this to 12 rings.", "REP 12 {; R 5 p 5; TURN; C 7; TURN; }"),
+        ("R 5-5 RW, Ch 7 RW (6 times)", "REP 6 {; R 5 p 5; TURN; C 7; TURN; }"),
+        ("R 5-5 (x3), RW", "REP 3 {; R 5 p 5; }; TURN"),
+        ("3 rings like this, joined at their sides: R 5+5-5", "REP 3 {; R 5 j 5 p 5; }"),
+        ("R1: 5-5 RW\nCh1: 7 RW\nRepeat R1 and Ch1 five more times.", "REP 6 {; R 5 p 5; TURN; C 7; TURN; }"),
+        ("R A 5-5 / Ch B 7 / R C 5+5\nRepeat from B 4 more times.", "R 5 p 5; REP 5 {; C 7; R 5 j 5; }"),
+        (
+            "Round 2\nR: 4-4. RW.\nCh: 5. RW.\nRepeat from beginning of round 7 times more.",
+            "REP 8 {; R 4 p 4; TURN; C 5; TURN; }",
+        ),
     ],
 )
 def test_nested_open_and_settled(text: str, said: str) -> None:

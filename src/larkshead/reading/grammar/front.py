@@ -219,7 +219,7 @@ class _Reader(EntryReader):
                 token.kind == "NUM"
                 and after in ("picot", "small_picot", "long_picot", "join", "double_stitch")
                 and later in ("NUM", "picot", "COMMA")
-                and i
+                and (i or any(t.kind == "close" for t in tokens))
             ):
                 return True
             if token.kind == "OPEN" and after in NOUNS and later in ("NUM", "COLON"):

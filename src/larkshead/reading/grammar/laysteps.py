@@ -221,7 +221,9 @@ class LaySteps(Building):
         else:
             self.steps.append(element)
         if said.alike is not None and said.alike.which == "named" and model is not None:
-            self.steps.extend(self._copied(self.tails.get(id(model), []), said.span))
+            tail = self._copied(self.tails.get(id(model), []), said.span)
+            self.tails[id(element)] = tail
+            self.steps.extend(tail)
         elif said.alike is not None and said.alike.which != "bare" and model is not None and self.tails.get(id(model)):
             self.alike_open = element
             self.alike_tail = self.tails[id(model)]
