@@ -32,6 +32,11 @@ class CountMarks(CountJoins):
         after = c.peek(1)
         if after.kind == "times" and self._groups():
             return True
+        if after.kind == "times" and c.kind(2) in HALVES:
+            # "4x 1st half"
+            count, half = int(c.peek().value), c.kind(2)
+            c.at += 3
+            return self._count(Halves(HALVES[half], count), start)
         if after.kind == "times" and (not self.pieces or c.kind(2) != "NUM"):
             return False
         if after.kind in NO_COUNT and after.kind != "times" and not (after.kind == "UNIT" and len(after.text) == 1):

@@ -159,6 +159,9 @@ class EntryForms:
             if not form:
                 return []
         at = form_end
+        if at + 2 < end and self.tokens[at].kind == "between" and not form[0].isalnum():
+            # "| between counts is a picot"
+            at = next((i for i in range(at, end) if self.tokens[i].kind in ("glue", "means")), at)
         sure = False
         if (
             at < end

@@ -271,6 +271,9 @@ class _Reader(EntryReader):
         if len(tokens) == 1 and (tokens[0].kind == "NUM" or len(words) <= 2):
             # The number of a step.
             return
+        if len(tokens) > 5 and any(k in JOINS for k in kinds) and self._covering(tokens):
+            # A sentence that covers joins is read with the steps.
+            return
         if (
             not front.title
             and not front.materials

@@ -42,6 +42,8 @@ class Layout(LayRepeats):
         for thing in said:
             handlers["_" + type(thing).__name__](thing)
         self._end_part()
+        if self.part_numbers:
+            self._parts_in_order()
         for settled in settle_rounds(self.pattern.parts) if self.around else ():
             self.notice(
                 "assumed",
@@ -53,6 +55,42 @@ class Layout(LayRepeats):
         self._settle_steps()
         self._check_places()
         return self.pattern
+
+    def _parts_in_order(self) -> None:
+        """``Rows 1, 3, 5: ...`` and ``Rows 2, 4: ...``: parts worked in the order of their numbers."""
+        parts: list[Part] = []
+        waiting: dict[int, Part] = {}
+        for part in [*self.pattern.parts, None]:
+            numbers = self.part_numbers.get(id(part), []) if part is not None else []
+            if part is not None and (numbers or (waiting and part.number is not None)):
+                same = all(other.kind == part.kind for other in waiting.values())
+                if same and not waiting.keys() & set(numbers or [part.number]):
+                    waiting.update(dict.fromkeys(numbers or [part.number or 0], part))
+                    continue
+            parts += self._ordered(waiting)
+            waiting = {}
+            if part is not None and numbers:
+                waiting = dict.fromkeys(numbers, part)
+            elif part is not None:
+                parts.append(part)
+        self.pattern.parts[:] = parts
+
+    def _ordered(self, waiting: dict[int, Part]) -> list[Part]:
+        told = list({id(part): part for part in waiting.values()}.values())
+        numbers = sorted(waiting)
+        if len(told) < 2 or numbers != list(range(numbers[0], numbers[-1] + 1)):
+            return told
+        ordered: list[Part] = []
+        for number in numbers:
+            model = waiting[number]
+            span = self.origins.of(model) or Span(0, 0)
+            first = not any(part.steps is model.steps for part in ordered)
+            listed = len(self.part_numbers.get(id(model), []))
+            part = Part(model.kind, number, model.name, model.times // max(listed, 1))
+            part.steps = model.steps if first else self._copied(model.steps, span)
+            self.origins.record(part, span)
+            ordered.append(part)
+        return ordered
 
     def _settle_steps(self) -> None:
         """Places that name the step of a list mean the element told there; it takes the step's label where it has
@@ -212,6 +250,8 @@ class Layout(LayRepeats):
         self._end_part()
         before = self.pattern.parts
         self.part = Part(said.kind, said.number, said.name, said.times)
+        if said.numbers:
+            self.part_numbers[id(self.part)] = said.numbers
         self.origins.record(self.part, said.span)
         self.steps = self.part.steps
         self.marks.clear()

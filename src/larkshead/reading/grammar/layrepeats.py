@@ -154,7 +154,11 @@ class LayRepeats(LayPasses):
         groups = [g for g in self.groups[-3:] if g[1] >= start]
         if groups:
             start = groups[-1][1]
+        if self.clause is not None and start < self.clause < len(self.steps) and self.line_repeat == self.clause - 1:
+            # "R ..., Ch ... x5; R ..., Ch ... x4"
+            start = self.clause
         self._wrap(start, self._times(said), said.span)
+        self.line_repeat = start
 
     def _repeat_ditto(self, said: SaidRepeat) -> None:
         """The line before told again, or the element just told where the line has one."""

@@ -67,11 +67,14 @@ class LaySteps(Building):
         self.lines: list[int] = [0]
         self.block = 0
         self.clause: int | None = None
+        # Where the last repeat told behind its passage stands.
+        self.line_repeat = -2
         self.alike_open: Element | None = None
         # The repeat of a range of elements (R2-R5) whose line has not ended, and the numbers of those with gaps.
         self.range_open: Repeat | None = None
         self.named_seen = False
         self.numbered: dict[int, list[int]] = {}
+        self.part_numbers: dict[int, list[int]] = {}
         self.alike_tail: list[Step] = []
         self.mock: int | None = None
         self.depths: dict[int, int] = {}

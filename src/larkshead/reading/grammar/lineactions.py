@@ -375,6 +375,9 @@ class LineActions(LineRemarks):
     def _on_switch(self) -> bool:
         c = self.c
         start = c.at
+        if c.kind(1) == "MARK":
+            # "back to # four more times"
+            return bool(self._on_repeat())  # type: ignore[attr-defined]
         token = c.next()
         c.skip(("glue", "to"))
         to = None

@@ -48,7 +48,9 @@ class LineAgain(LineElements):
         if colon < 0 or colon - start > 10 or self.strong_start(start):
             return False
         kinds = [t.kind for t in self.tokens[start:colon]]
-        if not ({"next", "this"} & set(kinds)) or set(kinds) - _POINTING - {"next", "NUM", "times", "twice", "in_all"}:
+        if set(kinds) - _POINTING - {"next", "NUM", "times", "twice", "in_all", "to", "COMMA"}:
+            return False
+        if not ({"next", "this"} & set(kinds)) and not self.strong_start(colon + 1):
             return False
         c.at = next((start + i for i, k in enumerate(kinds) if k in ("NUM", "twice")), colon)
         times, _ = self._times_told()

@@ -26,6 +26,7 @@ from larkshead.reading.grammar.said import (
     Piece,
     Said,
     SaidElement,
+    SaidPlain,
     SaidStep,
 )
 from larkshead.reading.grammar.shapes import counted_out, counts_below
@@ -211,7 +212,7 @@ class LineElements(LineTails):
                     and (
                         self.kind_at(c.at + 2) not in ITEM_KINDS
                         and self.kind_at(c.at + 2) not in KINDS
-                        and self.kind_at(c.at + 2) not in ("switch", "shuttle")
+                        and self.kind_at(c.at + 2) not in ("switch", "shuttle", "small", "large", "thrown", "split")
                     )
                     and self.match[c.at + 1] >= 0
                     and self.kind_at(self.match[c.at + 1] + 1) in ("COLON", "NUM")
@@ -505,6 +506,9 @@ class LineElements(LineTails):
 
     def _tell(self, said: SaidElement, start: int, tail: bool = True) -> None:
         """Add the element to what is said, with all that stands behind its work."""
+        thrown = said.technique == "thrown" and said.kind == "ring" and self.depth == 0 and self._off_a_chain()
+        if thrown:
+            self.said.append(SaidStep(Switch(), self.c.span(start)))
         self.said.append(said)
         self.last = said
         if self.step:
@@ -531,3 +535,32 @@ class LineElements(LineTails):
         if tail:
             self._tail(said, here)
         said.span = self.c.span(start)
+        if tail and not thrown and self._from_second_shuttle(said):
+            said.technique, thrown = "thrown", True
+            self.said.insert(here - 1, SaidStep(Switch(), said.span))
+        if thrown:
+            self.said.append(SaidStep(Switch(), said.span))
+
+    def _off_a_chain(self) -> bool:
+        """Whether the last thing worked is a chain, with no shuttle named since."""
+        for thing in reversed(self.said):
+            if isinstance(thing, SaidElement | SaidPlain):
+                return thing.kind == "chain"
+            if isinstance(thing, SaidStep) and not isinstance(thing.step, NoTurn):
+                return False
+        return False
+
+    def _from_second_shuttle(self, said: SaidElement) -> bool:
+        """``a ring of 3-3 from sh 2`` between chains: thrown off them."""
+        c = self.c
+        if c.kind() not in ("from", "with") or said.kind != "ring":
+            return False
+        ordinal = c.kind(1) == "ORD" and c.kind(2) == "shuttle"
+        if not ordinal and not (c.kind(1) == "shuttle" and c.kind(2) == "NUM"):
+            return False
+        number = c.peek(1 if ordinal else 2).value
+        before = next((thing for thing in reversed(self.said[:-1]) if isinstance(thing, SaidElement | SaidPlain)), None)
+        if number != 2 or before is None or before.kind != "chain":
+            return False
+        c.at += 3
+        return True

@@ -305,7 +305,8 @@ class LineNames(LineRepeats):
             last = int(c.peek(1).value)
             c.at += 2
         c.skip(("COLON", "glue"))
-        if c.kind() not in ("like", "same"):
+        equal = c.take("EQUALS") is not None and c.kind() in PARTS
+        if c.kind() not in ("like", "same") and not equal:
             c.at = start
             return False
         while c.kind() in ("like", "same", "glue", "row", "round", "motif"):

@@ -169,12 +169,24 @@ class LineRemarks(LineAgain):
         self.place_all([place], self.joins.every((lambda owner: self._is_named(owner, named)) if named else None))
         if not named:
             self.default = self.default or place
+        self._but_the_first(start, end)
         c.at = end
         if rest < end:
             c.at = rest + 1
             if not self.changes_told():
                 c.at = end
         return True
+
+    def _but_the_first(self, start: int, end: int) -> None:
+        """``Every ring joins to the last p of the ring before, except the first``: the first has a picot there."""
+        but = next((i for i in range(start, end) if self.tokens[i].kind == "but"), None)
+        if but is None:
+            return
+        behind = [t for t in self.tokens[but + 1 : end] if t.kind not in ("glue", "of", "all", *KINDS)]
+        if len(behind) == 1 and behind[0].kind == "ORD" and behind[0].value == 1:
+            kind = next((KINDS[t.kind] for t in self.tokens[start:but] if t.kind in KINDS), "")
+            change = Change("first", "join", "picot", element_kind=kind, passes="first", span=self.c.span(start, end))
+            self.said.append(SaidChange(change, self.c.span(start, end)))
 
     def _is_named(self, owner: object, names: set[str]) -> bool:
         """Whether an element is one of those named, by its label or by the label of its step."""

@@ -62,6 +62,9 @@ class LineRepeats(LineActions):
         ):
             c.next()
         times, how = self._times_told()
+        if times is None and c.kind() == "NUM" and c.kind(1) in ("COMMA", *_ENDS):
+            # "[R 5-5 RW Ch 6 RW] five"
+            times = min(int(c.next().value), _MOST)
         shut = SaidShut(token.text, c.span(start), times)
         shut.how = how
         self.said.append(shut)
@@ -97,7 +100,7 @@ class LineRepeats(LineActions):
             else:
                 self.said.append(SaidRepeat("line", c.span(start), times=figure, how="all"))
             return True
-        if c.kind() in ("to", "DASH") and c.kind(1) == "MARK":
+        if c.kind() in ("to", "DASH", "glue") and c.kind(1) == "MARK":
             c.at += 2
             return self._mark_again(mark, start, "all")
         back = c.at
@@ -120,7 +123,7 @@ class LineRepeats(LineActions):
             return True
         c.at = back
         closing = mark in self.open_marks and (
-            c.kind() in _ENDS or c.kind() in ("COMMA", "repeat") or (not token.spaced and c.peek().spaced)
+            c.kind() in _ENDS or c.kind() in ("COMMA", "repeat") or (not token.spaced and c.peek().spaced and not self._fresh_line(start))
         )
         said = SaidMark(mark, c.span(start))
         said.closing = closing

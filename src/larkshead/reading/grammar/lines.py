@@ -121,6 +121,21 @@ class Lines(LineLabels):
         handler = getattr(self, "_on_" + kind, None)
         return bool(handler()) if handler is not None else False
 
+    def _numbers_listed(self, first: int | None) -> list[int]:
+        """``Rows 1, 3, 5:``, ``Rnds 2 and 4:``: several parts told at once, stepped over; empty for a single one."""
+        c = self.c
+        numbers = [first or 0]
+        at = c.at
+        while self.kind_at(at) in ("COMMA", "glue") and self.kind_at(at + 1) == "NUM":
+            numbers.append(int(self.tokens[at + 1].value))
+            at += 2
+        if len(numbers) == 1 or self.kind_at(at) != "COLON" or self.kind_at(at + 1) in ("like", "same"):
+            return []
+        if numbers != sorted(set(numbers)) or len(numbers) > 100:
+            return []
+        c.at = at
+        return numbers
+
     def heading(self) -> bool:
         """``Round 1``, ``2nd row:``, ``Rnd 3.``, ``Round 2, chains of SH2 over SH1``: a part and what is said of it."""
         c = self.c
@@ -155,6 +170,7 @@ class Lines(LineLabels):
         else:
             c.at = start
             return False
+        listed = self._numbers_listed(number)
         if (
             c.kind() in ("DASH", "to", "glue", "COMMA")
             and c.kind(1) == "NUM"
@@ -167,6 +183,12 @@ class Lines(LineLabels):
         if after in ("COLON", "DASH", "EQUALS") and c.kind(1) in ("like", "same"):
             c.next()
             return self.copied_parts(part, number, start)
+        if after == "EQUALS" and c.kind(1) in PARTS and c.kind(2) == "NUM":
+            return self.copied_parts(part, number, start)
+        if after == "times" and c.kind(1) == "NUM" and c.kind(2) in ("COLON", *ENDS):
+            times = min(max(int(c.peek(1).value), 1), 10**9)
+            c.at += 2
+            after = c.kind()
         if after not in ENDS and after not in NOUNS and after not in _BEHIND_HEADING:
             c.at = start
             return False
@@ -184,8 +206,9 @@ class Lines(LineLabels):
             end = self.clause_end(c.at, ("COLON",))
             strong = self.next_strong(c.at, end)
             c.at = end if strong is None else strong
-        name = letter or (self.words_between(start, c.at) if c.at - start > 3 and times == 1 else "")
-        self.said.append(SaidHeading(part, c.span(start), number, name, times))
+        told = c.at - start > 3 and times == 1 and not listed
+        name = letter or (self.words_between(start, c.at) if told else "")
+        self.said.append(SaidHeading(part, c.span(start), number, name, times * max(len(listed), 1), numbers=listed))
         c.take("COLON", "STOP", "DASH", "COMMA")
         self.fresh = True
         self.open_marks.clear()

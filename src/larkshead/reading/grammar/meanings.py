@@ -126,6 +126,9 @@ def interpret(tokens: list[Token], form: str) -> tuple[str, Any] | None:
         return "josephine_ring", None
     if kind in ELEMENTS:
         return _element(tokens, kinds, first)
+    if kind in PICOTS and form == "+" and ({"last", "previous", "next", "ORD"} & set(kinds[:first]) or "of" in kinds):
+        # "+ = last p of the ring before": where it joins.
+        return "ITEM", Meaning(items=(Join(places_between(tokens, 0, len(tokens))[:1]),))
     if kind in PICOTS:
         return _marked(form, Picot(_picot_size(kinds, first), _length_in(tokens)), kind)
     if kind in JOINS:

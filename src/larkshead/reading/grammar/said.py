@@ -214,6 +214,7 @@ class SaidHeading:
     times: int = 1
     last_number: int | None = None
     like: int | None = None
+    numbers: list[int] = field(default_factory=list)
 
 
 @dataclass(slots=True)

@@ -69,6 +69,7 @@ _NAMED_BY = frozenset(
     }
 )
 _BEFORE_WORK = frozenset({"COLON", "EQUALS", "COMMA", "of", "DASH", "STOP", "with"})
+_HALVES = frozenset({"first_half", "second_half", "half_stitch"})
 _NOT_WORKED = frozenset({*NOUNS, "UNIT", "shuttle", "ball", "round", "row", "motif", "step", "more"})
 
 
@@ -200,7 +201,7 @@ def _is_label(tokens: list[Token], i: int) -> bool:
     if after == "SHUT" and not tokens[i].spaced and kind_at(tokens, i + 2) == "NUM":
         return True
     if after == "OPEN":
-        if kind_at(tokens, i + 2) in NOUNS or kind_at(tokens, i + 2) in ("shuttle", "switch"):
+        if kind_at(tokens, i + 2) in NOUNS or kind_at(tokens, i + 2) in ("shuttle", "switch", "small", "thrown"):
             return False
         return not _counts_in(tokens, i + 2) or not tokens[i].spaced
     if after in ("DASH", "to", "COMMA", "glue") and kind_at(tokens, i + 2) in NOUNS:
@@ -224,7 +225,8 @@ def _counts_in(tokens: list[Token], i: int) -> bool:
     if kind == "SHUT":
         return True
     if kind == "NUM":
-        return kind_at(tokens, i + 1) in (*MARKS, *PICOTS, "double_stitch", "SHUT", "join", "COMMA", "bead", "times")
+        after = kind_at(tokens, i + 1)
+        return after in (*MARKS, *PICOTS, "double_stitch", "SHUT", "join", "COMMA", "bead", "times") or after in _HALVES
     return kind in MARKS | set(PICOTS) and kind_at(tokens, i + 1) == "NUM"
 
 
