@@ -330,7 +330,7 @@ class EntryReader(EntryForms):
                 last -= 1
             if last <= equal + 1:
                 return None
-            form = self._spelt(begin, equal)
+            form = self._mark_named(begin, last) or self._spelt(begin, equal)
             meaning = self.tokens[equal + 1 : last]
             if not self._definition(begin, equal, meaning):
                 if not entries:
@@ -395,6 +395,8 @@ class EntryReader(EntryForms):
             or any(t.kind in ("NUM", *NOUNS) for t in self.tokens[start:colon])
         ):
             return None
+        if self._mark_named(colon + 1, end):
+            return colon + 1
         return colon + 1 if self.tokens[colon + 1].kind in MARK_KINDS or self._short_form(colon + 1) else None
 
     def _after_words(self, start: int, end: int) -> int | None:

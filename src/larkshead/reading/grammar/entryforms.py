@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from larkshead.model import Abbreviation, Length, Thread
@@ -64,6 +65,18 @@ TWO_MEANINGS = frozenset(
         "shuttle",
     }
 )
+_BETWEEN_FIGURES = re.compile(r"(?<=\d)[ ]?([^\s\w]{1,2})[ ]?(?=\d)")
+# Marks told by their names, and how they are typed.
+_NAMED_MARKS = {
+    "mark_dash": ("-", "–", "—", "−"),
+    "mark_long_dash": ("—", "–"),
+    "mark_short_dash": ("–",),
+    "mark_double_dash": ("--", "––"),
+    "mark_dot": (".", "·", "•"),
+    "mark_plus": ("+",),
+    "mark_colon": (":",),
+    "mark_slash": ("/",),
+}
 # Words that open a sentence and are no form.
 RUNNING = frozenset({"glue", "all", "each", "with", "to", "of", "from", "this", "about", "after", "but", "like"})
 # A counted thing: what follows a number in the work and not in an explanation.
@@ -114,6 +127,8 @@ class EntryForms:
         self.before: tuple[str, Any] | None = None
         self.places: dict[str, list[int]] | None = None
         self.alone: set[str] | None = None
+        # The marks that stand between figures in this text.
+        self.typed: set[str] | None = None
 
     def _skip(self, start: int, end: int) -> None:
         if end > start:
@@ -150,6 +165,13 @@ class EntryForms:
         """The entry between two tokens, or several for ``SH1 and SH2 first and second shuttle``; none where it is no
         entry.
         """
+        named = self._mark_named(start, end)
+        if named:
+            at = next((i for i in range(start, end) if self.tokens[i].kind in _NAMED_MARKS), start) + 1
+            span = self._span(at - 1, at)
+            while at < end and self.tokens[at].kind in ("glue", "all", "each", *EXPLAINS):
+                at += 1
+            return [Entry(named, span, self.tokens[at:end], True)]
         form_end = self._form_end(start, end)
         if form_end == start:
             return []
@@ -178,6 +200,20 @@ class EntryForms:
                 return [first, *rest]
             at += 1
         return [Entry(form, self._span(start, form_end), self.tokens[at:end], sure)]
+
+    def _mark_named(self, start: int, end: int) -> str:
+        """``a colon is a picot``, ``double dash = long picot``: the mark that is named, as this text types it; empty
+        where none is.
+        """
+        at = start
+        while at < end and self.tokens[at].kind in ("glue", "all", "each") and at - start < 3:
+            at += 1
+        marks = _NAMED_MARKS.get(self.tokens[at].kind) if at + 1 < end else None
+        if marks is None or self.tokens[at + 1].kind not in ("glue", "means", "EQUALS", "COLON", "DASH"):
+            return ""
+        if self.typed is None:
+            self.typed = {found.group(1) for found in _BETWEEN_FIGURES.finditer(self.text[:100_000])}
+        return next((mark for mark in marks if mark in self.typed), marks[0])
 
     def _form_end(self, start: int, end: int) -> int:
         """Where the form of an entry ends: one abbreviation or mark, with a figure or bracket glued to it."""

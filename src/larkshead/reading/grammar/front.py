@@ -163,6 +163,7 @@ class _Reader(EntryReader):
         if (
             self.tokens[start].kind in MARK_KINDS | {"OPEN", "QUOTE"}
             or self._short_form(start)
+            or self._mark_named(start, end)
             or self._after_colon(start, end)
             or self._after_words(start, end)
         ):

@@ -123,7 +123,9 @@ class LineRepeats(LineActions):
             return True
         c.at = back
         closing = mark in self.open_marks and (
-            c.kind() in _ENDS or c.kind() in ("COMMA", "repeat") or (not token.spaced and c.peek().spaced and not self._fresh_line(start))
+            c.kind() in _ENDS
+            or c.kind() in ("COMMA", "repeat")
+            or (not token.spaced and c.peek().spaced and not self._fresh_line(start))
         )
         said = SaidMark(mark, c.span(start))
         said.closing = closing
