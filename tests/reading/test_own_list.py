@@ -120,3 +120,22 @@ def test_a_list_of_hundreds_of_entries_is_read_in_its_beginning() -> None:
 def test_a_mark_stands_for_the_word_behind_it() -> None:
     listed = read("Abbreviations: - picot, + join, cl close.\n\nR 5-5 cl\nR 5+5 cl").pattern.abbreviations
     assert [(own.form, own.concept) for own in listed] == [("-", "picot"), ("+", "join"), ("cl", "close")]
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("A colon is a picot, a plus a join.\n\nR 4:4:4\nR 4+4:4", "R 4 p 4 p 4; R 4 j 4 p 4"),
+        ("R 4--4-4 cl (double dash = long picot)", "R 4 lp 4 p 4"),
+        ("Dots are picots, + is join.\nR 5.5.5", "R 5 p 5 p 5"),
+        ("Hyphen = small picot, em dash = large picot.\nR 5-5—5-5", "R 5 sp 5 lp 5 sp 5"),
+        ("| between counts is a picot.\nR 5|5|5 cl", "R 5 p 5 p 5"),
+        ("R 5+5+5 where + is a tiny picot", "R 5 sp 5 sp 5"),
+        ("+ = last p of the ring before\nR 5+5-5", "R 5 j 5 p 5"),
+        ("X = cross over\nR 4-4 X R 4-4", "R 4 p 4; R 4 p 4"),
+        ("B = one bead in the picot\nCh 4-B-4", "C 4 p b 4"),
+        ("R 5/5 is a split ring with five on each side.\nSR 6/6", "SR 6 / 6"),
+    ],
+)
+def test_marks_by_name(text: str, said: str) -> None:
+    assert steps(text) == said

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from shorthand_tools import kinds, places, steps
+from shorthand_tools import kinds, places, read, steps
 
 
 @pytest.mark.parametrize(
@@ -44,6 +44,12 @@ from shorthand_tools import kinds, places, steps
         ("R1 7-7 RW\nR2-R4 as R1, + to last p of the ring before", "R 7 p 7; TURN; REP 3 {; R 7 j 7; TURN; }"),
         # Parts.
         ("Rd. 1: R 7-7. Cut.\nRd. 2: join to any p. Ch 8, LJ to next p.", "R 7 p 7; CUT; ATTACH; C 8; LJ"),
+        ("Rows 1, 3: R 6-6 RW\nRow 2: Ch 5, LJ", "R 6 p 6; TURN; C 5; LJ; R 6 p 6; TURN"),
+        ("Rnd 1: R 6-6\nRnd 2 = Rnd 1", "R 6 p 6; R 6 p 6"),
+        # Rings thrown off chains in words.
+        ("Ch 4, thrown ring 3-3, Ch 4", "C 4; SWITCH; R 3 p 3; SWITCH; C 4"),
+        ("Ch 4, then a ring of 3-3 from sh 2, ch 4", "C 4; SWITCH; R 3 p 3; SWITCH; C 4"),
+        ("Ch 4 (small ring 3-3 with 2nd shuttle) 4", "C 4; SWITCH; R 3 p 3; SWITCH; C 4"),
         ("First motif\nR 7-7 RW\nSecond motif\nAs first motif", "R 7 p 7; TURN; R 7 p 7; TURN"),
     ],
 )
@@ -80,3 +86,11 @@ def test_totals_by_kind() -> None:
 def test_places_by_number() -> None:
     assert places("R1: 4-4-4-4\nR2: 4+4-4+4 (R1:3, R1:1)") == places("R1: 4-4-4-4\nR2: 4+4-4+4 (R1.3, R1.1)")
     assert places("R1: 4-4-4-4\nR2: 4+4 (R1:3)") == ['ring "1", picot 3']
+
+
+@pytest.mark.parametrize(
+    ("text", "times"),
+    [("Rnd 1 x4: R 6-6 RW", [4]), ("Rnd 1: R 6-6\nRnds 2 and 3: Ch 5", [1, 2]), ("Rnd 1 (make 3): R 6-6", [3])],
+)
+def test_parts_worked_several_times(text: str, times: list[int]) -> None:
+    assert [part.times for part in read(text).pattern.parts] == times

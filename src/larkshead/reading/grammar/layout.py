@@ -64,12 +64,13 @@ class Layout(LayRepeats):
             numbers = self.part_numbers.get(id(part), []) if part is not None else []
             if part is not None and (numbers or (waiting and part.number is not None)):
                 same = all(other.kind == part.kind for other in waiting.values())
-                if same and not waiting.keys() & set(numbers or [part.number]):
-                    waiting.update(dict.fromkeys(numbers or [part.number or 0], part))
+                numbers = numbers or [part.number or 0]
+                if same and not waiting.keys() & set(numbers):
+                    waiting.update(dict.fromkeys(numbers, part))
                     continue
             parts += self._ordered(waiting)
             waiting = {}
-            if part is not None and numbers:
+            if part is not None and id(part) in self.part_numbers:
                 waiting = dict.fromkeys(numbers, part)
             elif part is not None:
                 parts.append(part)
