@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from larkshead.model import Join, Place
+from larkshead.model import ElementRef, Join, Place
 from larkshead.reading.grammar.counting import (
     ITEM_KINDS,
     Counting,
 )
 from larkshead.reading.grammar.meanings import JOINS, Meaning, Varying, copy_item
-from larkshead.reading.grammar.places import PICOTS, places_between, read_place
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS, places_between, read_place
 from larkshead.reading.notices import Notice
 
 
@@ -30,8 +30,10 @@ class CountJoins(Counting):
         self._bead_and_place(join)
         if kind == "lock_join" or (self.counted is False and not self.pieces):
             more = c.at + 1 if c.kind() == "COMMA" and kind != "lock_join" else c.at
-            if more >= c.limit or (
-                c.tokens[more].kind not in ("NUM", "DASH", "OPEN") and c.tokens[more].kind not in PICOTS
+            inside = more >= c.limit and self.depth > 0 and bool(self.pieces)
+            if not inside and (
+                more >= c.limit
+                or (c.tokens[more].kind not in ("NUM", "DASH", "OPEN") and c.tokens[more].kind not in PICOTS)
             ):
                 c.at = start
                 return False
@@ -104,6 +106,15 @@ class CountJoins(Counting):
                 words = " ".join(t.text for t in c.tokens[c.at + 1 : end])
                 join.places.append(Place(words=words))
             c.at = end + 1
+            return
+        if c.kind() in ELEMENTS and c.kind(1) == "NUM" and not c.peek(1).spaced and c.kind(2) != "COLON":
+            # "4+R1-4": the element joined to, and a hyphen behind it.
+            place = Place("picot", words=c.peek().text + c.peek(1).text)
+            place.element = ElementRef(ELEMENTS[c.kind()], None, str(c.peek(1).value))
+            join.places.append(place)
+            c.at += 2
+            if c.kind() == "DASH" and c.kind(1) == "NUM":
+                c.next()
             return
         if c.kind() in (
             "to",

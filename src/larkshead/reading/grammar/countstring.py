@@ -107,6 +107,10 @@ class _Counts(CountMarks):
             self.commas += self.counted and c.kind(ahead) == "NUM"
             c.at += ahead
             return True
+        if c.kind() == "SLASH" and self.pieces and (c.kind(1) in PICOTS or c.tokens[c.at - 1].kind in PICOTS):
+            # "5 / p / 5"
+            c.next()
+            return True
         if c.kind() in ("SEMI", "STOP") and self.pieces and self._parted():
             c.next()
             return True
@@ -246,8 +250,15 @@ class _Counts(CountMarks):
             self.counted = False
             self.add(Beads(min(count, BEADS)), c.span(start))
             return True
-        if c.kind(1) in JOINS and end - start > 2 and self._goes_on(end + 1):
+        if c.kind(1) in JOINS and self._goes_on(end + 1):
             return self._join_in_bracket(start, end)
+        if c.kind(1) == "PLUS" and c.kind(2) != "NUM" and end - start > 2 and self._goes_on(end + 1):
+            # "5 (+ p4) 5"
+            return self._join_in_bracket(start, end)
+        named = end == start + 2 and c.kind(1) in PICOTS and self.counted and not self._goes_on(end + 1)
+        if named and any(isinstance(item, Join) and not item.places for item, _ in self.pieces):
+            # "R 5+5 (p)" names the place.
+            return False
         inner = Cursor(c.tokens, start + 1, end)
         pieces = read_counts(inner, self.syntax, self.depth + 1)
         times = read_times(inner)
@@ -296,9 +307,9 @@ class _Counts(CountMarks):
     def _join_in_bracket(self, start: int, end: int) -> bool:
         """``5 (shuttle join to the tip of R1) 5``: a join told between two counts."""
         c = self.c
-        join = Join([], JOINS[c.kind(1)])  # type: ignore[arg-type]
+        join = Join([], JOINS.get(c.kind(1), "picot"))  # type: ignore[arg-type]
         join.places.extend(places_between(c.tokens, start + 2, end)[:1])
-        if not join.places:
+        if not join.places and end - start > 2:
             join.places.append(Place(words=" ".join(t.text for t in c.tokens[start + 2 : end])))
         c.at = end + 1
         self.counted = False

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from larkshead.reading.grammar.lineelements import LineElements
 from larkshead.reading.grammar.linestate import KINDS
-from larkshead.reading.grammar.said import SaidOpen, SaidRepeat
+from larkshead.reading.grammar.said import SaidCopy, SaidOpen, SaidRepeat
 
 _MOST = 10**12
 _LIKE_ENDS = frozenset({"COLON", "STOP", "SEMI", "NL", "PARA", "DASH", "PLUS"})
@@ -40,6 +40,19 @@ class LineAgain(LineElements):
             return False
         c.at = colon + 1
         return self.element(count=min(max(int(self.tokens[at].value), 1), 10**12), start=start)
+
+    def _same_again(self, start: int, end: int) -> bool:
+        """``Right ear the same.`` below ``Left ear: ...``: a line named at its head, worked once more."""
+        kinds = [t.kind for t in self.tokens[start:end]]
+        if not self._fresh_line(start) or not 1 < len(kinds) < 7 or kinds[-1] != "same" or "WORD" not in kinds:
+            return False
+        words = [t.text.lower() for t in self.tokens[start:end] if t.kind in ("WORD", "label")]
+        label = next((name for name in reversed(self.step_labels) if name.split()[-1] == words[-1]), None)
+        if label is None:
+            return False
+        self.said.append(SaidCopy(label, self.c.span(start, end)))
+        self.c.at = end
+        return True
 
     def _following(self, start: int, end: int) -> bool:
         """``The following is worked 6 times:``, ``Work these lines 6 times:``: a passage still to come."""
@@ -172,6 +185,15 @@ class LineAgain(LineElements):
             c.at = start + kinds.index("until") + 1
             said = SaidRepeat("counts", c.span(start), how="all")
             if self._counted(said, end):
+                said.span = c.span(start)
+                self.said.append(said)
+                return True
+            c.at = start
+        if kinds[:1] == ["go_on"] and "NUM" in kinds and kinds.index("NUM") < 5 and "times" not in kinds:
+            # "Go on so, 30 rings."
+            c.at = start + kinds.index("NUM")
+            said = SaidRepeat("counts", c.span(start), how="all")
+            if self._counted(said, end) and c.at == end:
                 said.span = c.span(start)
                 self.said.append(said)
                 return True

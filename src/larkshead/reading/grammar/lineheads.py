@@ -11,25 +11,34 @@ _BEHIND_NUMBER = frozenset(
 )
 
 
+_BEFORE_NUMBER = frozenset({"COMMA", "SEMI", "STOP", "reverse_work", "SLASH"})
+
+
 def number_lines(tokens: list[Token]) -> list[Token]:
     """``1  R 6-6`` and ``2  Ch 4``: figures that run 1, 2, 3 at the head of lines number the lines (kind STEPNUM);
     ``1: R``, ``2: R``, ``1: Ch`` name the shuttle of each line.
     """
     heads: list[int] = []
     coloned: list[int] = []
+    inline: list[int] = []
     for at, token in enumerate(tokens):
-        if token.kind != "NUM" or (at and tokens[at - 1].kind not in ("NL", "PARA")) or at + 2 >= len(tokens):
+        if token.kind != "NUM" or at + 2 >= len(tokens):
             continue
         after = tokens[at + 1]
-        if after.kind in _BEHIND_NUMBER and after.spaced:
+        begins = not at or tokens[at - 1].kind in ("NL", "PARA")
+        if after.kind in _BEHIND_NUMBER and after.spaced and begins:
             heads.append(at)
-        elif after.kind == "COLON" and tokens[at + 2].kind in NOUNS:
+        elif after.kind == "COLON" and tokens[at + 2].kind in NOUNS and begins:
             coloned.append(at)
-    numbers = [tokens[at].value for at in heads]
-    if len(numbers) > 2 and numbers == list(range(1, len(numbers) + 1)):
-        tokens = list(tokens)
-        for at in heads:
-            tokens[at] = tokens[at]._replace(kind="STEPNUM")
+        if after.kind in NOUNS and after.spaced and (begins or tokens[at - 1].kind in _BEFORE_NUMBER):
+            inline.append(at)
+    for run in (heads, inline):
+        numbers = [tokens[at].value for at in run]
+        if len(numbers) > 2 and numbers == list(range(1, len(numbers) + 1)):
+            tokens = list(tokens)
+            for at in run:
+                tokens[at] = tokens[at]._replace(kind="STEPNUM")
+            break
     named = [tokens[at].value for at in coloned]
     if set(named) == {1, 2} and len(named) > 2:
         out: list[Token] = []

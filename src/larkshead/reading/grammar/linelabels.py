@@ -7,9 +7,15 @@ from larkshead.reading.grammar.said import SaidStepLabel
 from larkshead.reading.grammar.shapes import MARKS as COUNT_MARKS
 from larkshead.reading.grammar.shapes import NOUNS, letter_at
 
+# What a name of two words may begin with: ``Left ear:``, ``Upper leaf:``, ``Second wing:``.
+_FIRST_WORDS = frozenset({"WORD", "label", "leave", "glue", "small", "large", "ORD", "last", "middle", "centre", "tip"})
+
 
 class LineLabels(LineNames):
     """A layer of Lines."""
+
+    def _on_STEPNUM(self) -> bool:
+        return self.step_label()
 
     def step_label(self) -> bool:
         """``1.``, ``2)``, ``[3]``, ``A.``, ``Step 4:``, ``Side:`` at the head of a line."""
@@ -46,7 +52,7 @@ class LineLabels(LineNames):
             label = c.peek().text
             c.at += 2
         elif (
-            (first in ("WORD", "label") or letter_at(self.tokens, c.at))
+            (first in _FIRST_WORDS or letter_at(self.tokens, c.at))
             and second == "WORD"
             and third == "COLON"
             and (self.strong_start(c.at + 3) or c.kind(3) in ("like", "same"))

@@ -61,12 +61,13 @@ class LineRemarks(LineAgain):
             strong = self.next_strong(start + 1, end)
         stop = end if strong is None else strong
         if strong is None:
-            if self.total_in(start, end, ""):
+            if self.kind_at(start) != "go_on" and self.total_in(start, end, ""):
                 c.at = end
                 return
             if (
                 self._labels_again(end)
                 or self._so_many_made(start, end)
+                or self._same_again(start, end)
                 or self._so_many_of_each(end)
                 or self._on_named_passes(start, end)
                 or self.covering_joins()
@@ -76,6 +77,14 @@ class LineRemarks(LineAgain):
                 return
         elif self._like_these(start):
             return
+        elif (
+            self.kind_at(start) == "this"
+            and all(t.kind in ("this", "glue") for t in self.tokens[start:strong])
+            and self.kind_at(strong + 1) == "NUM"
+            and self.kind_at(strong + 2) in ("STOP", "SEMI", "NL", "PARA", "END")
+        ):
+            # "it should be Ch 8" speaks of one told elsewhere.
+            stop = end
         elif sum(t.kind == "WORD" for t in self.tokens[self._behind_colon(start, strong) : strong]) > 1 and self.tokens[
             strong - 1
         ].kind not in (

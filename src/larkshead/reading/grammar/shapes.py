@@ -226,7 +226,10 @@ def _counts_in(tokens: list[Token], i: int) -> bool:
         return True
     if kind == "NUM":
         after = kind_at(tokens, i + 1)
-        return after in (*MARKS, *PICOTS, "double_stitch", "SHUT", "join", "COMMA", "bead", "times") or after in _HALVES
+        return (
+            after in (*MARKS, *PICOTS, "double_stitch", "SHUT", "join", "COMMA", "bead", "times", "lock_join")
+            or after in _HALVES
+        )
     return kind in MARKS | set(PICOTS) and kind_at(tokens, i + 1) == "NUM"
 
 
