@@ -285,7 +285,7 @@ class Layout(LayRepeats):
         """The steps of a labelled line, or an element by its label, told again."""
         self._close_label()
         found = self.labels.get(said.label)
-        if said.label == self.label:
+        if found is not None and found[0] == found[1]:
             found = None
         if found is not None:
             self.steps.extend(self._copied(self.steps[found[0] : found[1]], said.span))
