@@ -86,7 +86,7 @@ class EntryReader(EntryForms):
         said = self.text[meaning[0].start : meaning[-1].end] if meaning else ""
         front = self.front
         front.defined.add(form)
-        if self._works(meaning) and form[0].isalpha():
+        if self._works(meaning) and (form[0].isalpha() or " " in form):
             self._name(form, entry)
             return
         found = None if self._names_a_place(meaning) else self._template(form, meaning) or interpret(meaning, form)
@@ -368,6 +368,9 @@ class EntryReader(EntryForms):
         """Whether ``form = meaning`` defines: not ``[4] = [2]`` nor ``R1 = 5-5-5``, which are steps."""
         first = self.tokens[begin]
         if first.kind == "OPEN" and self.tokens[begin + 1].kind in ("NUM", "label"):
+            return False
+        if any(t.kind in ("reverse_work", "no_turn", "close") for t in self.tokens[begin + 1 : equal]):
+            # "R 5-5 RW Ch 4 RW = 1 scallop" is work.
             return False
         if first.kind in ("NUM", "step") and equal - begin <= 2 and meaning[0].kind in ("NUM", "OPEN"):
             return False

@@ -9,6 +9,7 @@ from larkshead.model import (
     ElementRef,
     Join,
     LockJoin,
+    NoTurn,
     Part,
     Pattern,
     Picot,
@@ -232,10 +233,20 @@ class Layout(LayRepeats):
         while self.numbered and at < len(steps):
             end = at
             numbers: dict[int, Repeat] = {}
-            while end < len(steps) and id(steps[end]) in self.numbered:
+            while end < len(steps):
                 step = steps[end]
-                assert isinstance(step, Repeat)
-                numbers.update(dict.fromkeys(self.numbered[id(step)], step))
+                if isinstance(step, Repeat) and id(step) in self.numbered:
+                    numbers.update(dict.fromkeys(self.numbered[id(step)], step))
+                elif isinstance(step, Element) and numbers and step.label is not None and step.label.isdecimal():
+                    stop = end + 1
+                    while stop < len(steps) and isinstance(steps[stop], Turn | NoTurn):
+                        stop += 1
+                    alone = Repeat(steps[end:stop], 1)
+                    self.origins.record(alone, self.origins.of(step) or Span(0, 0))
+                    numbers[int(step.label[:9])] = alone
+                    end = stop - 1
+                else:
+                    break
                 end += 1
             if end - at > 1 and sorted(numbers) == list(range(min(numbers), max(numbers) + 1)):
                 ordered: list[Step] = []

@@ -265,6 +265,16 @@ class LayRepeats(LayPasses):
             self.steps.extend(copied)
         return True
 
+    def _repeat_last(self, said: SaidRepeat) -> None:
+        """``Repeat the last ring 3 more times``: the element told last, with the turn behind it."""
+        back = max(0, len(self.steps) - _LOOK_BACK)
+        for at in range(len(self.steps) - 1, back - 1, -1):
+            step = self.steps[at]
+            if isinstance(step, Element) and step.kind == said.element_kind:
+                self._wrap(at, self._times(said) or 2, said.span)
+                return
+        self.notice("unmatched-repeat", "warning", f"there is no {said.element_kind} to repeat", said.span)
+
     def _repeat_since(self, said: SaidRepeat) -> None:
         """``Repeat from B``: what stands since the step or element of that name."""
         first = None if said.element_kind else self.labels.get(said.labels[0])

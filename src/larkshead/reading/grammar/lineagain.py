@@ -41,6 +41,19 @@ class LineAgain(LineElements):
         c.at = colon + 1
         return self.element(count=min(max(int(self.tokens[at].value), 1), 10**12), start=start)
 
+    def _so_many_of(self, start: int, strong: int) -> bool:
+        """``15 scallops of R 5-5 RW Ch 4 RW``: what follows on the line, so often."""
+        kinds = [t.kind for t in self.tokens[start:strong]]
+        if kinds not in (["NUM", "WORD", "of"], ["NUM", "WORD", "COLON"], ["NUM", "WORD", "WORD", "of"]):
+            return False
+        if self.tokens[start + 1].text[-1:] != "s" and self.tokens[start + 2].text[-1:] != "s":
+            return False
+        times = min(max(int(self.tokens[start].value), 1), 10**12)
+        self.c.at = strong
+        self.said.append(SaidOpen("line", self.c.span(start), times))
+        self.fresh = True
+        return True
+
     def _same_again(self, start: int, end: int) -> bool:
         """``Right ear the same.`` below ``Left ear: ...``: a line named at its head, worked once more."""
         kinds = [t.kind for t in self.tokens[start:end]]
@@ -152,6 +165,9 @@ class LineAgain(LineElements):
         while at < end and self.kind_at(at) in ("glue", "go_on", "WORD", "this") and at - start < 3:
             at += 1
         number = at if self.kind_at(at) == "NUM" else -1
+        unit = self.tokens[number + 1].text.lower() if number >= 0 and number + 2 <= end else ""
+        if unit and number + 3 >= end and any(unit in (name, name + "s", name + "es") for name in self.units):
+            return self._made(start, end, int(self.tokens[number].value))
         if number >= 0 and self.kind_at(number + 1) in ("WORD", "repeat") and number + 4 > end - 1:
             behind = [t.kind for t in self.tokens[number + 1 : end]]
             if behind in (["repeat"], ["WORD", "repeat"], ["repeat", "in_all"], ["WORD", "repeat", "in_all"]):

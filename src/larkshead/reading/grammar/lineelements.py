@@ -203,6 +203,14 @@ class LineElements(LineTails):
             return True
         if after.kind == "SHUT" and self.match[c.at + 1] < 0 and c.kind(2) == "NUM":
             return True
+        if (
+            not glued
+            and after.kind in ("DASH", "to")
+            and c.kind(2) == "NUM"
+            and c.kind(3) == "COLON"
+            and c.peek(2).value > c.peek().value
+        ):
+            return True
         if not glued:
             return (
                 (after.kind == "STOP" and c.kind(2) == "NUM" and not after.spaced and c.peek(2).spaced)
@@ -218,7 +226,7 @@ class LineElements(LineTails):
                     and self.kind_at(self.match[c.at + 1] + 1) in ("COLON", "NUM")
                 )
             )
-        if (after.kind in ("DASH", "to") and c.kind(2) in KINDS and c.kind(3) == "NUM") or (
+        if (after.kind in ("DASH", "to", "ELLIPSIS") and c.kind(2) in KINDS and c.kind(3) == "NUM") or (
             after.kind == "COMMA" and c.kind(2) in KINDS and c.kind(3) == "NUM" and not c.peek(3).spaced
         ):
             return True
@@ -250,7 +258,7 @@ class LineElements(LineTails):
         while True:
             listed = c.kind() in ("COMMA", "glue")
             if (
-                c.kind() in ("DASH", "to", "COMMA", "glue")
+                c.kind() in ("DASH", "to", "COMMA", "glue", "ELLIPSIS")
                 and c.kind(1) in KINDS
                 and c.kind(2) == "NUM"
                 and c.kind(3) not in ("DASH", "PLUS")
@@ -553,7 +561,7 @@ class LineElements(LineTails):
     def _from_second_shuttle(self, said: SaidElement) -> bool:
         """``a ring of 3-3 from sh 2`` between chains: thrown off them."""
         c = self.c
-        if c.kind() not in ("from", "with") or said.kind != "ring":
+        if c.kind() not in ("from", "with") or said.kind not in ("ring", "josephine ring"):
             return False
         ordinal = c.kind(1) == "ORD" and c.kind(2) == "shuttle"
         if not ordinal and not (c.kind(1) == "shuttle" and c.kind(2) == "NUM"):

@@ -26,6 +26,7 @@ from larkshead.reading.grammar.said import (
     SaidHeading,
     SaidLine,
     SaidOpen,
+    SaidPlain,
     SaidRepeat,
     SaidShut,
     SaidStep,
@@ -71,6 +72,11 @@ class LineNames(LineRepeats):
                 return True
         if self._like_these(start):
             return True
+        if c.peek().value == 1 and c.kind(1) in ("WORD", "repeat", "motif") and c.kind(2) in ("EQUALS", "COLON"):
+            # "1 repeat = R ..., Ch ..."
+            self.units.add(c.peek(1).text.lower())
+            c.at += 3
+            return True
         ahead = 1
         while self.kind_at(start + ahead) in ("more", "small", "large", "split"):
             ahead += 1
@@ -92,7 +98,7 @@ class LineNames(LineRepeats):
         c = self.c
         if not self.fresh and not (self.said and isinstance(self.said[-1], SaidStepLabel | SaidStep)):
             return False
-        if self._second_side(start):
+        if self._second_side(start) or self._goes_on_behind_ring(start):
             return True
         pieces = read_counts(c, self.syntax())
         behind = c.kind(1) if c.kind() == "COMMA" else c.kind()
@@ -106,6 +112,21 @@ class LineNames(LineRepeats):
             c.at = start
             return False
         self._tell(SaidElement("ring" if ring else "chain", c.span(start), pieces), start)
+        return True
+
+    def _goes_on_behind_ring(self, start: int) -> bool:
+        """``(sh1) Ch 5 (sh2) R 3-3 (sh1) 5``: the chain goes on behind a ring thrown off it."""
+        switch = self.said[-1] if self.said else None
+        if not (isinstance(switch, SaidStep) and isinstance(switch.step, Switch)):
+            return False
+        told = [thing for thing in self.said[-7:-1] if isinstance(thing, SaidElement | SaidPlain)]
+        if [thing.kind for thing in told[-2:]] != ["chain", "ring"]:
+            return False
+        pieces = read_counts(self.c, self.syntax(chain=True))
+        if not pieces or not isinstance(pieces[0][0], Stitches):
+            self.c.at = start
+            return False
+        self._tell(SaidElement("chain", self.c.span(start), pieces), start)
         return True
 
     def _second_side(self, start: int) -> bool:
@@ -238,6 +259,13 @@ class LineNames(LineRepeats):
     def _on_EQUALS(self) -> bool:
         """``[4] = [2]``: behind a step label, another step told again."""
         c = self.c
+        if not (self.said and isinstance(self.said[-1], SaidStepLabel | SaidElement)):
+            if c.kind(1) == "NUM" and c.peek(1).value == 1 and c.kind(2) in ("WORD", "repeat", "motif"):
+                # "... = 1 scallop"
+                self.units.add(c.peek(2).text.lower())
+                self.c.at += 3
+                return True
+            return False
         c.next()
         return self._copy_of(c.at - 1)
 

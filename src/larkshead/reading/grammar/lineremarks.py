@@ -75,7 +75,7 @@ class LineRemarks(LineAgain):
                 or self.changes_told()
             ):
                 return
-        elif self._like_these(start):
+        elif self._like_these(start) or self._so_many_of(start, strong):
             return
         elif (
             self.kind_at(start) == "this"

@@ -209,6 +209,16 @@ class LineRepeats(LineActions):
                 said.times, said.how = times, how
                 if c.kind() not in ("more", "in_all", "OPEN", "glue"):
                     break
+            elif (
+                kind in ("last", "previous")
+                and c.kind(1) in KINDS
+                and (c.kind(2) not in ("NUM", "label") or c.kind(3) in ("times", "more"))
+                and not told
+            ):
+                # "Repeat the last ring 3 more times"
+                said.what, said.element_kind = "last", KINDS[c.kind(1)]
+                c.at += 2
+                told = True
             elif kind == "more":
                 said.how = "more"
                 c.next()

@@ -78,6 +78,8 @@ class LineState:
         self.step = ""
         self.same_size = False
         self.line = 0
+        # What a passage is called: "... = 1 scallop".
+        self.units: set[str] = set()
         self.bullets = bullet_marks(tokens)
         self.bare = bare_elements(tokens)
         self.slash_parts = slash_parts(tokens)

@@ -163,11 +163,19 @@ class LineTails(LineTotals):
         c.at = end + 1
         if self.total_in(start + 1, end, "element"):
             return True
+        if kinds == ["shuttle", "NUM"] and (self.strong_start(end + 1) or self.kind_at(end + 1) == "NUM"):
+            c.at = start
+            return False
         if len(kinds) == 1 and kinds[0] in ("close", "reverse_work", "no_turn"):
             if kinds[0] != "close":
                 self.say(Turn() if kinds[0] == "reverse_work" else NoTurn(), start)
             return True
-        if kinds[:1] == ["shuttle"] and kinds[1:] == ["NUM"] and isinstance(said, SaidElement) and not said.thread:
+        if (
+            kinds == ["shuttle", "NUM"]
+            and isinstance(said, SaidElement)
+            and not said.thread
+            and self.kind_at(end + 1) in ("NL", "PARA", "END", "STOP", "SEMI", "COMMA", "reverse_work")
+        ):
             said.thread = f"shuttle {self.tokens[start + 2].value}"
             return True
         if kinds[:1] == ["repeat"] and self.repeat_in(start + 1, end):

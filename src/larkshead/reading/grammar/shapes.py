@@ -204,6 +204,8 @@ def _is_label(tokens: list[Token], i: int) -> bool:
         if kind_at(tokens, i + 2) in NOUNS or kind_at(tokens, i + 2) in ("shuttle", "switch", "small", "thrown"):
             return False
         return not _counts_in(tokens, i + 2) or not tokens[i].spaced
+    if after in ("DASH", "to") and kind_at(tokens, i + 2) == "NUM" and kind_at(tokens, i + 3) == "COLON":
+        return bool(tokens[i + 2].value > tokens[i].value)
     if after in ("DASH", "to", "COMMA", "glue") and kind_at(tokens, i + 2) in NOUNS:
         return False
     return after == "STOP" and kind_at(tokens, i + 2) == "NUM" and not tokens[i].spaced
