@@ -16,7 +16,7 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.meanings import JOINS, Meaning, copies
 from larkshead.reading.grammar.places import PICOTS
-from larkshead.reading.grammar.spreads import lay_picots, read_gap
+from larkshead.reading.grammar.spreads import lay_picots, read_division, read_gap
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.notices import Notice
 
@@ -52,7 +52,7 @@ class CountMarks(CountJoins):
             return self._count(Halves(2, count), start)
         if kind in PICOTS and self._many_picots(count):
             return self._spread(count, start)
-        if kind == "bead" and (self.counted or (c.kind(1) not in ("NUM", "DASH") and not after.spaced)):
+        if kind == "bead" and (self.counted or (c.kind(1) not in ("NUM", "DASH", "bead") and not after.spaced)):
             c.next()
             self.counted = False
             self.add(Beads(min(count, BEADS)), c.span(start))
@@ -60,6 +60,14 @@ class CountMarks(CountJoins):
         c.take("double_stitch")
         if c.kind() in HALVES:
             c.next()
+        if (
+            not self.pieces
+            and c.kind() in ("evenly", "separated", "with", "COMMA", "by")
+            and read_division(c, count, start, self.pieces)
+        ):
+            # "12 ds evenly divided by 3 picots"
+            self.counted = True
+            return True
         return self._count(Halves(1, count) if self.syntax.halves else Stitches(count), start)
 
     def _many_picots(self, count: int) -> bool:
@@ -81,7 +89,7 @@ class CountMarks(CountJoins):
         c.next()
         picot = self._picot(kind)
         gap, ends = read_gap(c)
-        bare = not self.pieces and ends is None
+        bare = not self.pieces and ends is None and self.depth == 0
         bare = bare and gap is not None and c.kind() != "NUM" and not (c.kind() == "COMMA" and c.kind(1) == "NUM")
         span = c.span(start)
         lay_picots(kind, picot, min(count, LIMIT), gap, ends, span, self.pieces)
@@ -136,6 +144,10 @@ class CountMarks(CountJoins):
             c.take("long")
         else:
             c.at = back
+        if c.kind() == "NUM" and not c.peek().spaced and c.kind(1) == "bead" and not c.peek(1).spaced:
+            # "p3b"
+            picot.beads = min(int(c.peek().value), BEADS)
+            c.at += 2
         if c.kind() in ("with", "OPEN") and c.kind(1) == "NUM" and c.kind(2) == "bead":
             bracketed = c.kind() == "OPEN"
             if not bracketed or c.kind(3) == "SHUT":
@@ -179,6 +191,13 @@ class CountMarks(CountJoins):
             c.at += beads + 1
             self.counted = False
             self.add(Picot(beads=beads), c.span(start))
+            return True
+        if c.kind() == "NUM" and c.kind(1) == "bead" and c.kind(2) == "DASH" and not c.peek(2).spaced:
+            # "-3b-": a picot with three beads.
+            self.counted = False
+            beads = int(c.peek().value)
+            c.at += 3
+            self.add(Picot(beads=min(beads, BEADS)), c.span(start))
             return True
         following = c.kind()
         if (

@@ -278,6 +278,15 @@ class _Counts(CountMarks):
         c.at = end + 1
         if times is None:
             times = read_times(c)
+        if (
+            times is None
+            and c.kind() == "NUM"
+            and not c.peek().spaced
+            and c.kind(1) == "NUM"
+            and isinstance(pieces[-1][0], Picot)
+        ):
+            # "(1 -)5 3"
+            times = int(c.next().value)
         if times is None and self.pieces and self.counted and isinstance(pieces[0][0], Stitches):
             # "R 5-5 (20 ds)" tells a total.
             c.at = start

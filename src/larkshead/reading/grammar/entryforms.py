@@ -102,6 +102,7 @@ class Front:
     sizes: list[str] = field(default_factory=list)
     finished_size: str = ""
     picot_length: Length | None = None
+    space_length: Length | None = None
     notes: list[str] = field(default_factory=list)
 
 
@@ -320,7 +321,7 @@ class EntryForms:
                 return False
             if token.kind in known:
                 return not form[0].isalnum() or (len(token.text) > 3 and token.text.lower() != form.lower())
-            if token.kind not in ("WORD", "ordinary", "glue", "NUM"):
+            if token.kind not in ("WORD", "ordinary", "glue", "NUM", "UNIT", "FRACTION", "of"):
                 return False
         return False
 

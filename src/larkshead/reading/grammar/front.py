@@ -192,6 +192,10 @@ class _Reader(EntryReader):
             self._skip(start, stop)
             return
         if not self.begun:
+            if self._all_spaces(self.tokens[start:end]):
+                self.front.notes.append(self._spelt(start, end))
+                self._skip(start, stop)
+                return
             if self._all_picots(self.tokens[start:end]) and not self._thread_sentence(self.tokens[start:end]):
                 self.front.notes.append(self._spelt(start, end))
                 self._skip(start, stop)
@@ -227,6 +231,8 @@ class _Reader(EntryReader):
                 return True
         kinds = {t.kind for t in tokens}
         if tokens[-1].kind == "COLON" and kinds & {"next", "this"} and kinds & {"times", "twice"}:
+            return True
+        if len(tokens) == 2 and tokens[0].kind == "NUM" and tokens[1].kind == "repeat":
             return True
         if tokens[0].kind == "NUM" and tokens[-1].kind == "COLON" and kinds <= {"NUM", "times", "COLON", "in_all"}:
             return True
@@ -364,6 +370,15 @@ class _Reader(EntryReader):
             self.front.threads = [*(self.front.threads or [Thread("shuttle", shuttle)]), known]
         known.length = known.length or length
         return True
+
+    def _all_spaces(self, tokens: list[Token]) -> bool:
+        """``All spaces 6 mm.``: the length of bare thread where none is told."""
+        kinds = [t.kind for t in tokens]
+        if kinds[:1] not in (["all"], ["each"]) or not {"space", "bare_thread"} & set(kinds[:4]) or len(kinds) > 10:
+            return False
+        at = next((i for i, kind in enumerate(kinds) if kind in ("NUM", "FRACTION", "about")), None)
+        self.front.space_length = read_length(Cursor(tokens, at, len(tokens))) if at is not None else None
+        return self.front.space_length is not None
 
     def _all_picots(self, tokens: list[Token]) -> bool:
         """``All picots are 3 mm high`` among the words before the steps."""

@@ -148,9 +148,9 @@ class LineActions(LineRemarks):
         ):
             # The full stop of an abbreviated unit.
             c.next()
+        usual = length or self.space
         return self.say(
-            BareThread(told or (Length(length.value, length.unit, length.upto, length.about) if length else None)),
-            start,
+            BareThread(told or (Length(usual.value, usual.unit, usual.upto, usual.about) if usual else None)), start
         )
 
     def _bare_length_first(self) -> bool:
@@ -163,8 +163,23 @@ class LineActions(LineRemarks):
             if c.take("space", "bare_thread", "small_picot", "thread") is not None:
                 c.skip(("bare_thread", "space"))
                 return self.say(BareThread(length), start)
+            if self._between_elements(start, c.at):
+                return self.say(BareThread(length), start)
         c.at = start
         return False
+
+    def _between_elements(self, start: int, end: int) -> bool:
+        """Whether a length alone stands behind a turn or a ring on its line: ``R 5-5, RW, 6 mm, R 4-4``."""
+        before = self.said[-1] if self.said else None
+        return (
+            not self._fresh_line(start)
+            and self.tokens[end - 1].kind == "UNIT"
+            and self.kind_at(end) in ("COMMA", "SEMI", "reverse_work", "SHUT", "MARK", "NL", "PARA", "END", *KINDS)
+            and (
+                (isinstance(before, SaidStep) and isinstance(before.step, Turn | NoTurn))
+                or (isinstance(before, SaidElement) and before.kind in ("ring", "split ring"))
+            )
+        )
 
     def _on_FRACTION(self) -> bool:
         return self._bare_length_first()

@@ -45,6 +45,7 @@ def read_lines(source: Source, convention: Convention, style: str) -> Reading:
             names[form] = inner
     lines = Lines(without(tokens, front.skip), names)
     lines.same_size = any(isinstance(value, Meaning) and value.same_size for _, value in front.own.values())
+    lines.space = front.space_length
     said = lines.run()
     layout = Layout()
     layout.notices = lines.notices

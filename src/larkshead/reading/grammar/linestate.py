@@ -6,6 +6,7 @@ from copy import deepcopy
 
 from larkshead.model import (
     Join,
+    Length,
     Place,
     Step,
 )
@@ -78,6 +79,8 @@ class LineState:
         self.step = ""
         self.same_size = False
         self.line = 0
+        # The length of bare thread where none is told.
+        self.space: Length | None = shared.space if shared is not None else None
         # What a passage is called: "... = 1 scallop".
         self.units: set[str] = set()
         self.bullets = bullet_marks(tokens)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from larkshead.model import (
+    BareThread,
     ElementRef,
     Join,
     LockJoin,
@@ -13,6 +14,7 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.countstring import ITEM_KINDS, MARKS, SIDE_KINDS, read_counts, read_times
 from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.linestate import KINDS
 from larkshead.reading.grammar.linetotals import LineTotals
 from larkshead.reading.grammar.meanings import JOINS
@@ -166,6 +168,12 @@ class LineTails(LineTotals):
         if kinds == ["shuttle", "NUM"] and (self.strong_start(end + 1) or self.kind_at(end + 1) == "NUM"):
             c.at = start
             return False
+        if kinds[-1:] == ["UNIT"] and set(kinds) <= {"NUM", "FRACTION", "UNIT", "about", "DASH", "to"}:
+            length = read_length(Cursor(self.tokens, start + 1, end))
+            turned = self.said and isinstance(self.said[-1], SaidStep) and isinstance(self.said[-1].step, Turn | NoTurn)
+            if length is not None and turned:
+                # "r 5-5 rw (6mm) r 5-5"
+                return self.say(BareThread(length), start)
         if len(kinds) == 1 and kinds[0] in ("close", "reverse_work", "no_turn"):
             if kinds[0] != "close":
                 self.say(Turn() if kinds[0] == "reverse_work" else NoTurn(), start)
