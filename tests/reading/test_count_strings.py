@@ -29,6 +29,33 @@ from shorthand_tools import kinds, steps
         ("R 3 vsp 5 lp 5 vsp 3", "R 3 sp 5 lp 5 sp 3"),
         ("R 3±5-5±3", "R 3 sp 5 p 5 sp 3"),
         ("R 3--5-5--3", "R 3 lp 5 p 5 lp 3"),
+        # Marks and words that part counts in other ways.
+        ("R 4 ds, p; 4 ds, p; 4 ds; cl.", "R 4 p 4 p 4"),
+        ("R 4ds. p. 4ds. cl.", "R 4 p 4"),
+        ("r: 5 / p / 5", "R 5 p 5"),
+        ("R 3 - - 3 - 3", "R 3 lp 3 p 3"),
+        ("R 4_4~4", "R 4 p 4 p 4"),
+        ("R 5..5", "R 5 p 5"),
+        ("R 12 ds evenly divided by 3 ps", "R 3 p 3 p 3 p 3"),
+        ("R 20ds, 4p evenly spaced", "R 4 p 4 p 4 p 4 p 4"),
+        ("R: 3 picots, 5 ds between, 5 ds each end", "R 5 p 5 p 5 p 5"),
+        ("R 3 - (1 -)3 3", "R 3 p 1 p 1 p 1 p 3"),
+        # Beads.
+        ("R 3bb3", "R 3 b b 3"),
+        ("R 5 -3b- 5", "R 5 p b b b 5"),
+        ("R 5 p3b 5", "R 5 p b b b 5"),
+        ("R 5 p(3 beads) 5", "R 5 p b b b 5"),
+        ("Ch 5, add 3 beads, 5", "C 5 b b b 5"),
+        # Halves.
+        ("Ch 4x 1st half, 4x 2nd half", "C h1:4 h2:4"),
+        ("Ch (4 first halves, 4 second halves) x 2", "C h1:4 h2:4 h1:4 h2:4"),
+        # Joins in brackets, and places told inside the work.
+        ("Ch 5 (LJ) 5", "C 5 lj 5"),
+        ("Ch 5 (shuttle join to the tip of R1) 5", "C 5 lj 5"),
+        ("R 5(+p4)5-5", "R 5 j 5 p 5"),
+        ("R 4+R1-4-4", "R 4 j 4 p 4"),
+        ("R 6 j R1 6 j R2 6", "R 6 j 6 j 6"),
+        ("Ch (4 LJ) x 2", "C 4 lj 4 lj"),
         # Picots told by their number.
         ("R 4, 5 p sep by 2, 4", "R 4 p 2 p 2 p 2 p 2 p 4"),
         ("R: 6 ds, 3 ps sep by 4 ds, 6 ds", "R 6 p 4 p 4 p 6"),

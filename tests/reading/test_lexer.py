@@ -101,3 +101,8 @@ def test_tokens_keep_their_places(text: str) -> None:
         last = token.end
     covered = "".join(text[t.start : t.end] for t in tokens)
     assert "".join(covered.split()).count("R") == text.count("R")
+
+
+@pytest.mark.parametrize("form", ["#", "# #", "- 8 -", "//", "/ 2 /", "(+)", "[", "\\", "-–", ".:", "a b", "1 x"])
+def test_any_form_may_be_the_patterns_own(form: str) -> None:
+    assert "own" in dict(told(f"5 {form} 5", {form: ("own", None)}))

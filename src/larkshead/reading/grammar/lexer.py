@@ -21,6 +21,7 @@ _FRACTIONS = {
     "⅝": "5/8",
     "⅞": "7/8",
 }
+_DASHES = frozenset("-–—−‐‑‒")
 _LETTERS = r"[^\W\d_]"
 _ALTERNATIVES = rf"""
     (?P<PARA>\n[ \t\r\f\v]*(?:\n[ \t\r\f\v]*)+)
@@ -89,7 +90,7 @@ def own_pattern(own: Own) -> re.Pattern[str]:
 
 
 def _own_alternative(form: str) -> str:
-    escaped = re.sub(r"(?:\\?\s)+", r"[\\ \\t]+", re.escape(form)).replace("#", "\\#")
+    escaped = re.sub(r"(?:\\?\s)+", r"[\\ \\t]+", re.escape(form))
     if form[0].isalpha():
         escaped = rf"(?<!{_LETTERS})" + escaped
         if len(form) > 1 and not form.isupper():
@@ -100,9 +101,9 @@ def _own_alternative(form: str) -> str:
         return escaped + rf"(?!['’]?{_LETTERS})"
     if len(form) == 1 and form in ".,:;!?":
         return rf"(?<=\d)[ ]?{escaped}(?=[ ]?\d)"
-    if form[0] == form[-1] and form[0] in "-–—−‐‑‒":
+    if set(form) <= _DASHES:
         return rf"(?<![-–—−‐‑‒])(?:{escaped})(?![-–—−‐‑‒])(?!(?<={_LETTERS}{escaped}){_LETTERS})"
-    if form[0] == form[-1] and form[0] in "/+":
+    if set(form) in ({"/"}, {"+"}):
         return rf"(?<!{re.escape(form[0])})(?:{escaped})(?!{re.escape(form[0])})"
     return escaped
 
@@ -148,7 +149,7 @@ class _Vocabulary:
     def __init__(self, forms: Mapping[str, tuple[str, Any]]) -> None:
         self.by_first: dict[str, list[tuple[tuple[str, ...], str, Any, bool]]] = {}
         for form, (kind, value) in forms.items():
-            words = tuple(re.findall(r"\d+|[^\W\d_]+(?:'[^\W\d_]+)*|[^\s\w]", form))
+            words = tuple(re.findall(r"\d+(?:st|nd|rd|th)|\d+|[^\W\d_]+(?:'[^\W\d_]+)*|[^\s\w]", form))
             if words:
                 glued = len(words) > 1 and " " not in form
                 self.by_first.setdefault(words[0], []).append((words, kind, value, glued))
