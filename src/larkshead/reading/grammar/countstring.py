@@ -59,7 +59,9 @@ class _Counts(CountMarks):
         if c.kind() == "COMMA" and (self.pieces or c.kind(1) == "NUM"):
             ahead = 2 if c.kind(1) == "glue" else 1
             if c.kind(ahead) == "NUM":
-                if c.kind(ahead + 1) in NO_COUNT or (not self.pieces and c.kind(ahead + 1) == "STOP" and self.depth):
+                if (c.kind(ahead + 1) in NO_COUNT and c.kind(ahead + 2) not in HALVES) or (
+                    not self.pieces and c.kind(ahead + 1) == "STOP" and self.depth
+                ):
                     return False
                 counted = c.kind(ahead + 1) == "bead" or (
                     c.kind(ahead + 1) in PICOTS and c.peek(ahead + 1).text.endswith("s")
