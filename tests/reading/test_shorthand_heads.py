@@ -39,7 +39,7 @@ from shorthand_tools import kinds, places, read, steps
         ("All rings 7-7, all chains 3. RW after each.\nR Ch R", "R 7 p 7; TURN; C 3; TURN; R 7 p 7; TURN"),
         # Ranges and lists.
         ("R1: 7-7 RW\nR2-R4: 7+7 RW", "R 7 p 7; TURN; REP 3 {; R 7 j 7; TURN; }"),
-        ("R1, R3: 7-7 RW\nR2: 4-4 RW", "REP 2 {; R 7 p 7; TURN; }; R 4 p 4; TURN"),
+        ("R1, R3: 7-7 RW\nR2: 4-4 RW", "R 7 p 7; TURN; R 4 p 4; TURN; R 7 p 7; TURN"),
         ("R1, R3, R5: 7-7 RW\nR2, R4: 4-4 RW", "; ".join(["R 7 p 7; TURN; R 4 p 4; TURN"] * 2 + ["R 7 p 7; TURN"])),
         ("R1 7-7 RW\nR2-R4 as R1, + to last p of the ring before", "R 7 p 7; TURN; REP 3 {; R 7 j 7; TURN; }"),
         # Parts.
