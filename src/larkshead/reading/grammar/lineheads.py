@@ -65,7 +65,8 @@ def bare_elements(tokens: list[Token]) -> frozenset[int]:
     for end in range(len(tokens) + 1):
         if end < len(tokens) and tokens[end].kind not in ("NL", "PARA"):
             continue
-        found += _bare_in(tokens, start, end)
+        if end - start > 2:
+            found += _bare_in(tokens, start, end)
         start = end + 1
     return frozenset(found)
 

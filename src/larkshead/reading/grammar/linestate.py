@@ -54,16 +54,20 @@ class LineState:
         depth: int = 0,
         shared: LineState | None = None,
     ) -> None:
-        # In lines a gerund says no more than the word itself.
-        tokens = number_lines(tokens)
-        tokens = label_lines([t._replace(kind="join") if t.kind == "joining" else t for t in tokens])
+        # What the looks at the whole text need not see: lines read by themselves say nothing of the others.
+        told = any(t.kind not in ("PLAIN", "NL") for t in tokens)
+        if told:
+            # In lines a gerund says no more than the word itself.
+            tokens = number_lines(tokens)
+            tokens = label_lines([t._replace(kind="join") if t.kind == "joining" else t for t in tokens])
+        looked = tokens if told else []
         self.tokens = tokens
         self.c = Cursor(tokens)
         self.names = names or {}
         self.depth = depth
         self.said: list[Said] = []
         self.notices: list[Notice] = shared.notices if shared else []
-        self.match = matching(tokens)
+        self.match = matching(tokens) if told else [-1] * len(tokens)
         self.fresh = True
         self.clause_start = 0
         self.open_marks: list[str] = []
@@ -83,14 +87,14 @@ class LineState:
         self.space: Length | None = shared.space if shared is not None else None
         # What a passage is called: "... = 1 scallop".
         self.units: set[str] = set()
-        self.bullets = bullet_marks(tokens)
-        self.bare = bare_elements(tokens)
-        self.slash_parts = slash_parts(tokens)
-        self.numbered = numbered(tokens)
-        self.stars = sum(t.kind == "MARK" and t.text == "*" for t in tokens)
-        self.closes: bool = any(t.kind == "close" for t in tokens) if shared is None else shared.closes
-        self.sizes_told: bool = any(t.kind == "large_ring" for t in tokens) if shared is None else shared.sizes_told
-        self.dashes: bool = single_dashes(tokens) if shared is None else shared.dashes
+        self.bullets = bullet_marks(looked)
+        self.bare = bare_elements(looked)
+        self.slash_parts = slash_parts(looked)
+        self.numbered = numbered(looked)
+        self.stars = sum(t.kind == "MARK" and t.text == "*" for t in looked)
+        self.closes: bool = any(t.kind == "close" for t in looked) if shared is None else shared.closes
+        self.sizes_told: bool = any(t.kind == "large_ring" for t in looked) if shared is None else shared.sizes_told
+        self.dashes: bool = single_dashes(looked) if shared is None else shared.dashes
 
     def begins(self, kind: str) -> bool:
         """Whether a statement can begin with a token of this kind."""

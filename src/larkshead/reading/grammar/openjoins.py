@@ -41,10 +41,10 @@ class OpenJoins:
         found: list[Join] = []
         element: object = None
         for join, its_line, owner in islice(reversed(self._entries), _LOOK_BACK):
-            if join.places:
-                continue
             if element is not None and owner is not element and (len(found) >= places or its_line != line):
                 break
+            if join.places:
+                continue
             element = owner
             found.append(join)
         return found[::-1]
