@@ -11,6 +11,8 @@ from larkshead.reading.grammar.meanings import JOINS, Meaning, Varying, copy_ite
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS, places_between, read_place
 from larkshead.reading.notices import Notice
 
+_PLACE_ENDS = frozenset({"COMMA", "STOP", "SEMI", "NL", "PARA", "END", "SHUT", "reverse_work", "cut"})
+
 
 class CountJoins(Counting):
     """A layer of the walk over a count string."""
@@ -137,3 +139,14 @@ class CountJoins(Counting):
                 join.places.append(place)
             else:
                 c.at = back
+                self._place_in_words(join)
+
+    def _place_in_words(self, join: Join) -> None:
+        """``join to start``: a place that no word of the trade tells, kept in its own words."""
+        c = self.c
+        end = c.at + 1
+        while end < c.limit and c.tokens[end].kind in ("WORD", "glue") and end - c.at < 5:
+            end += 1
+        if c.kind() == "to" and end > c.at + 1 and (end >= c.limit or c.tokens[end].kind in _PLACE_ENDS):
+            join.places.append(Place(words=" ".join(t.text for t in c.tokens[c.at + 1 : end])))
+            c.at = end

@@ -4,7 +4,10 @@ differ, totals checked.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from larkshead.model import (
+    ByPass,
     Element,
     ElementRef,
     Join,
@@ -52,10 +55,36 @@ class Layout(LayRepeats):
                 f"worked {settled.passes} times, since the round before offers {settled.places} places",
                 self.origins.of(settled.repeat),
             )
+        self._settle_open()
         self.check_totals()
         self._settle_steps()
         self._check_places()
         return self.pattern
+
+    def _settle_open(self) -> None:
+        """One repeat whose number is not told, and a total that tells it: ``11 rings in all``."""
+        open_ones = [
+            step
+            for part in self.pattern.parts
+            for step in part.steps
+            if isinstance(step, Repeat) and step.times is None and step.until != "length wanted"
+        ]
+        if len(open_ones) != 1:
+            return
+        repeat = open_ones[0]
+        inside = tally(repeat.steps)
+        for stated, _ in self.totals:
+            if stated.scope == "element" or stated.of or stated.about:
+                continue
+            others = tally(part_steps(self.pattern.parts))
+            for name in ("rings", "chains"):
+                wanted = stated.counts.get(name)
+                if wanted is None or not inside.get(name):
+                    continue
+                number, over = divmod(wanted - (others.get(name, 0) - inside[name]), inside[name])
+                if not over and number > 0:
+                    repeat.times, repeat.until = number, ""
+                    return
 
     def _parts_in_order(self) -> None:
         """``Rows 1, 3, 5: ...`` and ``Rows 2, 4: ...``: parts worked in the order of their numbers."""
@@ -280,10 +309,20 @@ class Layout(LayRepeats):
                 return
             self.part.times = 1
             copied = self._copied(model.steps, said.span)
+            self._make_other(copied, said)
             if said.times > 1:
                 self.add(Repeat(copied, said.times), said.span)
             else:
                 self.part.steps.extend(copied)
+
+    def _make_other(self, steps: list[Step], said: SaidHeading) -> None:
+        repeats = [step for step in steps if isinstance(step, Repeat)]
+        if said.again is not None and len(repeats) == 1:
+            repeats[0].times, repeats[0].until = said.again, ""
+        for other in said.instead:
+            for element in _elements(steps):
+                if element.kind == other.kind:
+                    element.work, _ = self._work(other.pieces)
 
     def _SaidStepLabel(self, said: SaidStepLabel) -> None:
         self._close_label()
@@ -306,6 +345,19 @@ class Layout(LayRepeats):
             self.notice("unmatched-repeat", "warning", f"there is no step {said.label} to work again", said.span)
             return
         self.steps.extend(self._copied([element, *self.tails.get(id(element), [])], said.span))
+
+
+def _elements(steps: list[Step]) -> Iterator[Element]:
+    """The elements among steps, those in repeats and passes, too."""
+    waiting = list(steps)
+    while waiting:
+        step = waiting.pop()
+        if isinstance(step, Element):
+            yield step
+        elif isinstance(step, Repeat):
+            waiting.extend(step.steps)
+        elif isinstance(step, ByPass):
+            waiting.append(step.step)
 
 
 def _lacks(there: Element, place: Place) -> str:

@@ -253,7 +253,7 @@ class LineActions(LineRemarks):
         if kinds[0] != "join" or len(self.c.peek().text) < 3 or not set(kinds) & {"to", "any"}:
             return False
         before = next((thing for thing in reversed(self.said) if not isinstance(thing, SaidLine | SaidNote)), None)
-        return isinstance(before, SaidHeading)
+        return isinstance(before, SaidHeading) and before.like is None
 
     def _subject(self, start: int, end: int) -> str:
         """What is joined: ``the last chain to ...`` an element, ``the third p of the last ring to ...`` a picot."""

@@ -133,6 +133,10 @@ class LineAgain(LineElements):
 
     def _so_many_made(self, start: int, end: int) -> bool:
         """``Make 12.``, ``12 of these``: the passage just told, so often in all."""
+        but = next((i for i in range(start + 2, end) if self.tokens[i].kind == "but"), end)
+        if but < end and self.kind_at(start) == "NUM" and self.kind_at(start + 1) == "more":
+            # "7 more like this but ..."
+            end = but
         tokens = self.tokens[start:end]
         if self._repeats_made(start, end):
             return True

@@ -157,6 +157,11 @@ class LineNames(LineRepeats):
         start = c.at
         count = int(c.next().value)
         c.skip(("more", "small", "large"))
+        if c.kind(1) in ("glue", "PLUS") and c.kind(2) in KINDS and KINDS[c.kind(2)] != KINDS[c.kind()]:
+            # "7 more rings and chains"
+            c.at += 3
+            self.said.append(SaidRepeat("all", c.span(start), times=min(count, _MOST), how="more"))
+            return True
         kind = KINDS[c.next().kind]
         c.at = self.clause_end(c.at, ("COMMA", "reverse_work", "cut"))
         element = SaidElement(kind, c.span(start), alike=Alike(kind=kind, which="bare"), count=min(count, _MOST))
@@ -344,4 +349,25 @@ class LineNames(LineRepeats):
         heading = SaidHeading(part, c.span(start), number, "", max((last or 0) - (number or 0) + 1, 1), last)
         heading.like = like if like is not None else -1
         self.said.append(heading)
+        self._but_other(heading)
         return True
+
+    def _but_other(self, heading: SaidHeading) -> None:
+        """``as Rnd 1 but x 12``, ``as Rnd 1 with Ch 7``: what is other in a part worked as one before."""
+        c = self.c
+        start = c.at
+        while c.kind() in ("but", "COMMA", "with", "glue") and c.at - start < 3:
+            c.next()
+        times, how = self._times_told()
+        if times is None and c.kind() == "NUM" and c.kind(1) == "repeat":
+            times = int(c.next().value)
+            c.next()
+        if times is not None and how != "more" and c.at > start:
+            heading.again = min(times, _MOST)
+            return
+        if self.kind_at(start) in ("with", "but") and self.strong_start(c.at) and self.c.kind() in KINDS:
+            length = len(self.said)
+            if self.element() and isinstance(self.said[length], SaidElement):
+                heading.instead.append(self.said.pop(length))  # type: ignore[arg-type]
+                return
+        c.at = start

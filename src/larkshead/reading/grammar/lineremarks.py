@@ -99,6 +99,8 @@ class LineRemarks(LineAgain):
             colon = next((i for i in range(start, stop) if self.tokens[i].kind == "COLON"), None)
             if colon is not None:
                 stop = min(stop, colon + 1)
+        if strong is None:
+            stop = self._action_behind_comma(start, stop)
         c.at = max(stop, start + 1)
         kinds = {t.kind for t in self.tokens[start : c.at]}
         if kinds <= {"glue", "COMMA", "SHUT", "COLON", "QUOTE", "OTHER", "DASH", "times", "again"}:
@@ -106,6 +108,15 @@ class LineRemarks(LineAgain):
         # What speaks of threads, or of what a step stands in the place of, leaves nothing to work.
         unread = bool(kinds & _TRADE) and not kinds & {"WORD", "shuttle", "instead", "thread"}
         self.said.append(SaidNote(self.words_between(start, c.at), c.span(start), unread))
+
+    def _action_behind_comma(self, start: int, end: int) -> int:
+        """Where a step stands alone behind a comma in words that are none: ``..., cut.``; else ``end``."""
+        for at in range(start + 1, end - 1):
+            if self.tokens[at].kind == "COMMA" and self.tokens[at + 1].kind in ("cut", "reverse_work", "no_turn"):
+                after = self.kind_at(at + 2)
+                if after in ("COMMA", "STOP", "SEMI", "NL", "PARA", "END", "SHUT", "MARK", "glue"):
+                    return at
+        return end
 
     def _behind_colon(self, start: int, end: int) -> int:
         """Where the clause begins anew behind a colon, or ``start``."""
@@ -246,11 +257,20 @@ class LineRemarks(LineAgain):
         c = self.c
         start = c.at
         end = self.clause_end(start)
-        if not any(self.tokens[i].kind in JOINS for i in range(start, end)) or any(
-            self.tokens[i].kind == "UNIT" for i in range(start, end)
-        ):
+        kinds = [t.kind for t in self.tokens[start:end]]
+        tokens = self.tokens
+        if not set(kinds) & set(JOINS) and "PLUS" in kinds and "to" in kinds and {"last", "ORD"} & set(kinds[:2]):
+            # "last R + to first R too"
+            sign = start + kinds.index("PLUS")
+            tokens = [*tokens[:sign], tokens[sign]._replace(kind="join"), *tokens[sign + 1 : end + 1]]
+            kinds[sign - start] = "join"
+        if not set(kinds) & set(JOINS) or "UNIT" in kinds:
             return False
-        changes = read_changes(Cursor(self.tokens, start, len(self.tokens)), end)
+        if "centre" in kinds and self.kind_at(start + kinds.index("centre") + 1) in PICOTS:
+            # The centre picot is the one in the middle.
+            centre = start + kinds.index("centre")
+            tokens = [*tokens[:centre], tokens[centre]._replace(kind="middle"), *tokens[centre + 1 : end + 1]]
+        changes = read_changes(Cursor(tokens, start, len(tokens)), end)
         found = [change for change in changes if change.elements or change.passes != "" or change.places]
         if not found or not any(t.kind in KINDS or t.kind in PICOTS for t in self.tokens[start:end]):
             return False

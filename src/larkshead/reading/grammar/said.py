@@ -215,6 +215,9 @@ class SaidHeading:
     last_number: int | None = None
     like: int | None = None
     numbers: list[int] = field(default_factory=list)
+    # What is other in a part worked as one before: how often its passage is worked, and elements.
+    again: int | None = None
+    instead: list[SaidElement] = field(default_factory=list)
 
 
 @dataclass(slots=True)
