@@ -177,3 +177,30 @@ def test_totals_are_held_to_the_work(text: str) -> None:
 )
 def test_totals_that_agree_are_quiet(text: str) -> None:
     assert kinds(text) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("*R 4+4-4 RW* x 6, last R + to first R too", "REP 6 {; R 4 j 4 p 4; ON last R 4 j 4 j 4; TURN; }"),
+        ("*R 4+4-4 RW* x 6\nFirst ring: all picots, no join.", "REP 6 {; R 4 j 4 p 4; ON first R 4 p 4 p 4; TURN; }"),
+        (
+            "Every R joins to the last p of the R before it, except the first.\n*R 5+5 RW* 6x",
+            "REP 6 {; R 5 j 5; ON first R 5 p 5; TURN; }",
+        ),
+        ("R 5-5, RW, Ch 7, RW. 7 more rings and chains.", "REP 8 {; R 5 p 5; TURN; C 7; TURN; }"),
+        ("Rnd 1: (R 4-4 RW) x 6\nRnd 2: as Rnd 1 but x 12", "REP 6 {; R 4 p 4; TURN; }; REP 12 {; R 4 p 4; TURN; }"),
+        ("Rnd 1: R 4-4 RW Ch 5\nRnd 2: as Rnd 1 with Ch 7", "R 4 p 4; TURN; C 5; R 4 p 4; TURN; C 7"),
+        (
+            "Row 1: *R 4-4-4-4 RW* x 2\nRow 2: same, joining centre ps to row 1.",
+            "REP 2 {; R 4 p 4 p 4 p 4; TURN; }; REP 2 {; R 4 p 4 j 4 p 4; TURN; }",
+        ),
+        (
+            "*R 5-5 RW, Ch 4, RW; rep from *, ending with a R. 11 rings in all.",
+            "REP 10 {; R 5 p 5; TURN; C 4; TURN; }; R 5 p 5",
+        ),
+    ],
+)
+def test_what_differs(text: str, said: str) -> None:
+    assert steps(text) == said
+    assert kinds(text) == []

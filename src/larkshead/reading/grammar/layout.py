@@ -84,6 +84,9 @@ class Layout(LayRepeats):
                 number, over = divmod(wanted - (others.get(name, 0) - inside[name]), inside[name])
                 if not over and number > 0:
                     repeat.times, repeat.until = number, ""
+                    self.notices[:] = [notice for notice in self.notices if notice.kind != "open-repeat"]
+                    message = f"worked {number} times, since the text tells {wanted} {name}"
+                    self.notice("assumed", "note", message, self.origins.of(repeat))
                     return
 
     def _parts_in_order(self) -> None:

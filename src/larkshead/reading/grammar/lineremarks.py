@@ -257,20 +257,20 @@ class LineRemarks(LineAgain):
         c = self.c
         start = c.at
         end = self.clause_end(start)
+        tokens = self.tokens[start : end + 1]
         kinds = [t.kind for t in self.tokens[start:end]]
-        tokens = self.tokens
         if not set(kinds) & set(JOINS) and "PLUS" in kinds and "to" in kinds and {"last", "ORD"} & set(kinds[:2]):
             # "last R + to first R too"
-            sign = start + kinds.index("PLUS")
-            tokens = [*tokens[:sign], tokens[sign]._replace(kind="join"), *tokens[sign + 1 : end + 1]]
-            kinds[sign - start] = "join"
+            sign = kinds.index("PLUS")
+            tokens[sign] = tokens[sign]._replace(kind="join")
+            kinds[sign] = "join"
         if not set(kinds) & set(JOINS) or "UNIT" in kinds:
             return False
         if "centre" in kinds and self.kind_at(start + kinds.index("centre") + 1) in PICOTS:
             # The centre picot is the one in the middle.
-            centre = start + kinds.index("centre")
-            tokens = [*tokens[:centre], tokens[centre]._replace(kind="middle"), *tokens[centre + 1 : end + 1]]
-        changes = read_changes(Cursor(tokens, start, len(tokens)), end)
+            centre = kinds.index("centre")
+            tokens[centre] = tokens[centre]._replace(kind="middle")
+        changes = read_changes(Cursor(tokens, 0, len(tokens)), end - start)
         found = [change for change in changes if change.elements or change.passes != "" or change.places]
         if not found or not any(t.kind in KINDS or t.kind in PICOTS for t in self.tokens[start:end]):
             return False
