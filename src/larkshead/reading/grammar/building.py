@@ -50,12 +50,13 @@ class Building:
     def check_totals(self) -> None:
         """Hold every total told to what is worked."""
         whole: dict[str, int] | None = None
+        open_ended = bool(self.totals) and self.open_ended()
         for stated, element in self.totals:
             span = self.origins.of(stated)
             if stated.scope == "element":
                 if element is not None:
                     self.hold(stated, tally([element]), span)
-            elif not stated.of and not self.open_ended():
+            elif not stated.of and not open_ended:
                 if whole is None:
                     whole = tally(part_steps(self.pattern.parts))
                 self.hold(stated, whole, span)

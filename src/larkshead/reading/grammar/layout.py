@@ -36,6 +36,9 @@ from larkshead.reading.source import Span
 
 __all__ = ["Layout", "LockJoin"]
 
+# Elements looked over for changes at most, all changes taken together.
+_MOST_LAID = 1_000_000
+
 
 class Layout(LayRepeats):
     """Puts a pattern together from what lines say, in order; linear in what is said."""
@@ -249,6 +252,11 @@ class Layout(LayRepeats):
             self.notice("unmatched-repeat", "warning", f"the bracket {bracket} opened here is never closed", span)
         self.groups.clear()
         for said in self.pending:
+            self.laid += len(self.known)
+            if self.laid > _MOST_LAID:
+                message = "more is said to differ from pass to pass than is read; changes from here on are left out"
+                self.notice("too-many-changes", "error", message, said.span)
+                break
             if not self._lay(said.change):
                 self.notice("unread-text", "warning", "a change is told that could not be placed", said.span)
         self.pending.clear()

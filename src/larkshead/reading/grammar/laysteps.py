@@ -80,6 +80,7 @@ class LaySteps(Building):
         self.depths: dict[int, int] = {}
         self.around = False
         self.copies = 0
+        self.laid = 0
         self.copying_stopped = False
         self.kinds: dict[str, list[Element]] = {}
         self.step_elements: dict[str, Element] = {}
