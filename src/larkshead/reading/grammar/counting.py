@@ -64,10 +64,17 @@ class Counting(ABC):
         c = self.c
         while len(self.pieces) < LIMIT:
             start = c.at
+            if self.syntax.labels and self._refers():
+                break
             if not self._separator() or not self._item():
                 c.at = start
                 break
         return self.pieces
+
+    def _refers(self) -> bool:
+        """Whether an element's letter with the number of its picot stands here: ``4+4-4   A3``."""
+        c = self.c
+        return c.peek().text in self.syntax.labels and c.kind(1) == "NUM" and not c.peek(1).spaced
 
     def add(self, item: object, span: Span) -> None:
         self.pieces.append((item, span))  # type: ignore[arg-type]

@@ -172,7 +172,7 @@ class EntryReader(EntryForms):
         """A name for steps: ``A = R 4-4-4, rw``, ``CL = cloverleaf: r 5-3-3-5, ...``."""
         tokens = entry.meaning
         colon = next((i for i, t in enumerate(tokens) if t.kind == "COLON"), None)
-        if colon is not None and not self._has_counts(tokens[:colon]):
+        if colon and not self._has_counts(tokens[:colon]) and tokens[colon - 1].kind not in NOUNS:
             tokens = tokens[colon + 1 :]
         if not tokens:
             return

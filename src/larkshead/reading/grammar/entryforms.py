@@ -340,6 +340,17 @@ class EntryForms:
                 and later.kind == "NUM"
             ) and not (at + 3 < len(tokens) and tokens[at + 3].kind == "UNIT"):
                 return True
+            if token.kind == "NUM" and self._picot_between(tokens, at + 1):
+                return True
+            if (
+                token.kind in NOUNS
+                and len(token.text) <= 2
+                and after is not None
+                and after.kind == "COLON"
+                and later is not None
+                and later.kind == "NUM"
+            ):
+                return True
             if (
                 token.kind in NOUNS
                 and after is not None
@@ -349,6 +360,11 @@ class EntryForms:
             ):
                 return True
         return False
+
+    def _picot_between(self, tokens: list[Token], at: int) -> bool:
+        """Whether a picot and another count stand behind a count: ``3 p 3``, ``3 ds, p, 3``."""
+        kinds = [t.kind for t in tokens[at : at + 6] if t.kind not in ("COMMA", "double_stitch")]
+        return len(kinds) > 1 and kinds[0] in PICOTS and kinds[1] == "NUM" and kinds[2:3] != ["UNIT"]
 
     def _works(self, tokens: list[Token]) -> bool:
         """Whether the tokens work an element."""

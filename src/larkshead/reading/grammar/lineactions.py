@@ -86,6 +86,10 @@ class LineActions(LineRemarks):
         c = self.c
         start = c.at
         c.next()
+        if c.tokens[start].text[-1:] == "s" and " " in c.tokens[start].text:
+            # "No turns."
+            self.said.append(SaidCover("noturn", c.span(start), True))
+            return True
         if c.kind() in ("WORD", "each", "all", "between", "this") and not self.strong_start(c.at):
             c.at = self.clause_end(c.at, ("COMMA",))
             self.said.append(SaidCover("noturn", c.span(start), True))

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from larkshead.reading.grammar.shapes import MARKS, NOUNS
+from larkshead.reading.grammar.places import PICOTS
+from larkshead.reading.grammar.shapes import MARKS, NOUNS, kind_at
 from larkshead.reading.grammar.tokens import Token
 
 # What a line says behind its number.
@@ -49,6 +50,25 @@ def number_lines(tokens: list[Token]) -> list[Token]:
             out.append(token)
         return out
     return tokens
+
+
+_BULLETS = frozenset("•●∙◦▪■○‣⁃*")
+
+
+def without_bullets(tokens: list[Token]) -> list[Token]:
+    """The tokens without the round marks that head several lines; what a line says begins behind them."""
+    heads = [
+        at
+        for at, token in enumerate(tokens)
+        if token.text in _BULLETS
+        and token.kind in ("DOT", "OTHER")
+        and (not at or tokens[at - 1].kind in ("NL", "PARA"))
+        and (at + 1 >= len(tokens) or tokens[at + 1].spaced or tokens[at + 1].kind in ("NL", "PARA"))
+    ]
+    if not heads or (len(heads) == 1 and kind_at(tokens, heads[0] + 1) in ("EQUALS", "means", "COLON", *PICOTS)):
+        return tokens
+    dropped = set(heads)
+    return [token for at, token in enumerate(tokens) if at not in dropped]
 
 
 _IN_BARE_LINES = frozenset(

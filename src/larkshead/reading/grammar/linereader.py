@@ -12,6 +12,7 @@ from larkshead.reading.grammar.abbreviations import tell_abbreviations
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.layout import Layout
 from larkshead.reading.grammar.lexer import tokenize
+from larkshead.reading.grammar.lineheads import without_bullets
 from larkshead.reading.grammar.lines import Lines
 from larkshead.reading.grammar.meanings import Meaning
 from larkshead.reading.grammar.plainlines import MOST_TOKENS, PlainLines
@@ -33,10 +34,12 @@ def read_lines(source: Source, convention: Convention, style: str) -> Reading:
         plain = tokens = tokenize(text, convention, most=MOST_TOKENS)
     else:
         tokens, plain = PlainLines.of(convention).tokens(text, convention, stretches)
+    tokens = without_bullets(tokens)
     front = read_front(text, tokens)
     names: dict[str, list[Token]] = {}
     if front.own:
         tokens = [t for start, end in stretches for t in tokenize(text, convention, front.own, start, end, MOST_TOKENS)]
+        tokens = without_bullets(tokens)
         for form, span in front.names.items():
             inner = [
                 t for t in tokens if span.start <= t.start < span.end and not (t.kind == "NAME" and t.value == form)

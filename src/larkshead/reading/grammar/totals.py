@@ -22,6 +22,7 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.places import ELEMENTS
+from larkshead.reading.grammar.shapes import counted_out
 
 # What is counted, by kind of token.
 COUNTED = {
@@ -54,7 +55,7 @@ def read_counted(c: Cursor) -> tuple[dict[str, int], int]:
     end = c.at
     while c.at < c.limit:
         c.skip(_BETWEEN)
-        if c.kind() in ELEMENTS and c.kind(1) == "COLON" and c.kind(2) == "NUM" and c.kind(3) in _ENDS:
+        if c.at + 2 < c.limit and c.tokens[c.at].kind in ELEMENTS and counted_out(c.tokens, c.at, c.at + 2):
             # "Rings: 12. Chains: 12."
             counts[COUNTED[c.kind()]] = int(c.peek(2).value)
             c.at += 3
