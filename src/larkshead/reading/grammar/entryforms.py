@@ -223,6 +223,9 @@ class EntryForms:
         first = self.tokens[start]
         at = start + 1
         if first.kind == "OPEN":
+            if at + 1 < end and self.tokens[at].kind in ("NUM", "label") and self.tokens[at + 1].kind == "SHUT":
+                # "[2] RW": the number of a step.
+                return start
             while at < end and self.tokens[at].kind != "SHUT" and at - start < 5:
                 at += 1
             return at + 1 if at < end and self.tokens[at].kind == "SHUT" and at - start <= 4 else start
@@ -320,7 +323,10 @@ class EntryForms:
                 # "Mine curled a little" explains nothing.
                 return False
             if token.kind in known:
-                return not form[0].isalnum() or (len(token.text) > 3 and token.text.lower() != form.lower())
+                if form[0].isalnum():
+                    return len(token.text) > 3 and token.text.lower() != form.lower()
+                # "/ RW" parts two steps and explains nothing.
+                return not (self.begun and len(words) == 1 and len(token.text) < 3)
             if token.kind not in ("WORD", "ordinary", "glue", "NUM", "UNIT", "FRACTION", "of"):
                 return False
         return False

@@ -230,6 +230,9 @@ class _Reader(EntryReader):
             if token.kind == "OPEN" and after in NOUNS and later in ("NUM", "COLON"):
                 return True
         kinds = {t.kind for t in tokens}
+        if tokens[0].kind == "WORD" and len(tokens) > 2 and tokens[1].kind == "COLON" and self._is_step(start + 2, end):
+            # "Directions: Rnd 1 ..."
+            return True
         if tokens[-1].kind == "COLON" and kinds & {"next", "this"} and kinds & {"times", "twice"}:
             return True
         if len(tokens) == 2 and tokens[0].kind == "NUM" and tokens[1].kind == "repeat":
@@ -383,7 +386,7 @@ class _Reader(EntryReader):
     def _all_picots(self, tokens: list[Token]) -> bool:
         """``All picots are 3 mm high`` among the words before the steps."""
         kinds = {t.kind for t in tokens}
-        return "picot" in kinds and "UNIT" in kinds and self._picot_length(tokens)
+        return "picot" in kinds and "UNIT" in kinds and not self._works(tokens) and self._picot_length(tokens)
 
     def _picot_length(self, tokens: list[Token]) -> bool:
         """``All picots are 3 mm high``."""

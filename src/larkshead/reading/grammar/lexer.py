@@ -202,7 +202,7 @@ def _phrases(raw: list[Token], text: str, convention: Convention, own: Own) -> l
         last = split[at + size - 1]
         spelt = token.text if size == 1 else text[token.start : last.end]
         if kind in ("NUM", "ORD", "FRACTION"):
-            _add_number(tokens, Token(kind, value, token.start, last.end, token.spaced, spelt))
+            _add_number(tokens, Token(kind, value, token.start, last.end, token.spaced, spelt), text)
         elif kind == "UNIT":
             if _measure(tokens):
                 tokens.append(Token(kind, value, token.start, last.end, token.spaced, spelt))
@@ -254,7 +254,7 @@ def _unbroken(tokens: list[Token], at: int, size: int, glued: bool) -> bool:
     return all(t.kind not in ("PARA", "STOP", "COMMA", "OWN") or len(t.text) == 1 for t in tokens[at : at + size])
 
 
-def _add_number(tokens: list[Token], token: Token) -> None:
+def _add_number(tokens: list[Token], token: Token, text: str) -> None:
     """Compose number words: twenty-four, two dozen, twenty-first."""
     if tokens and token.kind in ("NUM", "ORD"):
         before = tokens[-1]
@@ -267,6 +267,10 @@ def _add_number(tokens: list[Token], token: Token) -> None:
                 text=before.text + " " + token.text,
             )
             return
+        counted = before.kind == token.kind == "NUM" and worded
+        if counted and before.end + 1 == token.start and text[before.end] == "-":
+            # "five-five": counts in words, and a mark between them.
+            tokens.append(Token("DASH", "-", before.end, token.start, False, "-"))
         if (
             token.kind == "NUM"
             and token.value == 12

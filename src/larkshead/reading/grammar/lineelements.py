@@ -89,7 +89,7 @@ class LineElements(LineTails):
             and c.kind(1) in ITEM_KINDS | {"OPEN"}
             and (
                 c.kind() != "DASH"
-                or (c.peek(1).spaced and said.label is not None)
+                or (c.peek(1).spaced and c.peek().spaced and len(c.peek().text) == 1)
                 or (not c.peek().spaced and not c.peek(1).spaced)
             )
         ):
@@ -155,6 +155,8 @@ class LineElements(LineTails):
                 break
             led = at > back and self.tokens[at - 1].kind in ("each", "of", "COLON", "COMMA", "with")
             after = self.kind_at(at + 1)
+            if after == "COMMA":
+                after = self.kind_at(at + 2)
             if kind == "NUM" and led and (after in MARKS or after in PICOTS or after in ("double_stitch", "join")):
                 c.at = at
                 said.pieces = read_counts(c, syntax)

@@ -60,8 +60,7 @@ def without_bullets(tokens: list[Token]) -> list[Token]:
     heads = [
         at
         for at, token in enumerate(tokens)
-        if token.text in _BULLETS
-        and token.kind in ("DOT", "OTHER")
+        if ((token.text in _BULLETS and token.kind in ("DOT", "OTHER")) or token.text == ">")
         and (not at or tokens[at - 1].kind in ("NL", "PARA"))
         and (at + 1 >= len(tokens) or tokens[at + 1].spaced or tokens[at + 1].kind in ("NL", "PARA"))
     ]

@@ -241,6 +241,8 @@ class LineRemarks(LineAgain):
         if "UNIT" in kinds:
             return False
         cue = "instead" in kinds or "PLUS" in kinds or any(k in JOINS for k in kinds) or "where" in kinds
+        if picot < first and not {"instead", "where"} & set(kinds):
+            return False
         if not cue or kinds[min(first + 1, len(kinds) - 1)] in PICOTS:
             return False
         kind = next((KINDS[k] for k in kinds[first : first + 3] if k in KINDS), "")

@@ -63,12 +63,18 @@ class Lines(LineLabels):
             if kind == "glue" and not self.fresh and self.begins(c.kind(1)):
                 c.next()
                 continue
+            fresh = self.fresh
             if not self.statement():
                 c.at = start
                 self.remark()
+                # "Directions: Rnd 1 ..." begins anew behind its colon.
+                fresh = fresh and c.at == start + 2 and c.tokens[start + 1].kind == "COLON"
+            else:
+                fresh = self.head_goes_on
+                self.head_goes_on = False
             if c.at == start:
                 c.next()
-            self.fresh = False
+            self.fresh = fresh
         if self.default is not None and self.depth == 0:
             self.place_all([self.default], [join for join in self.joins.every() if join.kind == "picot"])
         return self.said

@@ -69,6 +69,8 @@ class LineState:
         self.notices: list[Notice] = shared.notices if shared else []
         self.match = matching(tokens) if told else [-1] * len(tokens)
         self.fresh = True
+        # Whether another name may stand behind the number of a step: "2. Side: ...".
+        self.head_goes_on = False
         self.clause_start = 0
         self.open_marks: list[str] = []
         self.open_brackets: set[int] = set()

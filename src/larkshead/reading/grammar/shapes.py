@@ -126,6 +126,9 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
     if kind != "NUM":
         return False
     after = kind_at(tokens, i + 1)
+    if after == "WORD" and not tokens[i + 1].spaced and len(tokens[i + 1].text) < 4 and tokens[i].spaced:
+        # "Chain 5f 5s": counts with letters of the pattern's own.
+        return True
     if after in _NOT_WORKED or (
         after not in _AFTER_COUNT and not (after == "glue" and kind_at(tokens, i + 2) in ("close", *PICOTS))
     ):
