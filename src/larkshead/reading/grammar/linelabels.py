@@ -28,7 +28,11 @@ class LineLabels(LineNames):
         elif (
             first == "NUM"
             and second == "COLON"
-            and (self.strong_start(c.at + 2) or (third == "NUM" and c.kind(3) in COUNT_MARKS and self.closes))
+            and (
+                self.strong_start(c.at + 2)
+                or (third == "NUM" and c.kind(3) in COUNT_MARKS and self.closes)
+                or (third == "WORD" and c.kind(3) == "COLON")
+            )
         ):
             label = c.peek().text
             c.at += 2

@@ -45,6 +45,12 @@ class LineRemarks(LineAgain):
             each.words = self.words_between(start, c.at)
             self.said.append(SaidTotal(each, c.span(start)))
             return
+        heads = self.fresh and self.kind_at(start) == "WORD" and self.kind_at(start + 1) == "COLON"
+        if heads and self.kind_at(start + 2) in ("centre", "motif", "round", "row", "ORD", "reverse_work"):
+            # "Directions: Rnd 1 ...": the heading of a part behind the colon.
+            c.at = start + 2
+            self.said.append(SaidNote(self.words_between(start, c.at), c.span(start)))
+            return
         if self._mock_ring(start, end) or self._following(start, end):
             return
         strong = self.next_strong(start, end)
