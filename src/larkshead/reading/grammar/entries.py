@@ -213,7 +213,7 @@ class EntryReader(EntryForms):
     def _gapped(self, start: int, end: int) -> bool:
         """A line of forms and explanations set in columns: ``B   bead slid up``, ``. picot     : longer picot``."""
         gaps = [gap for at in range(start + 1, end) if (gap := self._gap(at)) > 0]
-        if len(gaps) > 4 and sum(gap >= 2 for gap in gaps) * 5 > len(gaps) * 4:
+        if len(gaps) > 2 and sum(gap >= 2 for gap in gaps) * 5 > len(gaps) * 4:
             # Two blanks between all words make no columns.
             return False
         cells = self._cells(start, end)

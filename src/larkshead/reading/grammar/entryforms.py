@@ -349,6 +349,16 @@ class EntryForms:
             if token.kind == "NUM" and self._picot_between(tokens, at + 1):
                 return True
             if (
+                token.kind == "NUM"
+                and after is not None
+                and after.kind == "double_stitch"
+                and later is not None
+                and later.kind in COUNT_MARKS
+                and at + 3 < len(tokens)
+                and tokens[at + 3].kind == "NUM"
+            ):
+                return True
+            if (
                 token.kind in NOUNS
                 and len(token.text) <= 2
                 and after is not None

@@ -108,6 +108,9 @@ def _bare_in(tokens: list[Token], start: int, end: int) -> list[int]:
                 while at < end and tokens[at].kind in ("NUM", *MARKS):
                     at += 1
                 continue
+            if nouns and tokens[at - 1].kind == "DASH" and tokens[at - 2].kind == token.kind:
+                # "R - ring" explains.
+                return []
             nouns.append(at)
         elif token.kind not in _IN_BARE_LINES:
             if len(nouns) > 1 and token.kind == "COLON":

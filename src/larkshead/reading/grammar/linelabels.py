@@ -82,7 +82,9 @@ class LineLabels(LineNames):
         self.said.append(SaidStepLabel(label, c.span(start)))
         self.step_labels[label] = len(self.said)
         self.step = label
-        self.head_goes_on = c.kind() in ("WORD", "label", "centre", "motif") and c.kind(1) == "COLON"
+        self.head_goes_on = (c.kind() in ("WORD", "label", "centre", "motif") and c.kind(1) == "COLON") or (
+            c.kind() in ("round", "row", "motif") and c.kind(1) == "NUM"
+        )
         self.fresh = False
         self.clause_start = c.at
         return True
