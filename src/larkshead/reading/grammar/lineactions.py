@@ -211,10 +211,18 @@ class LineActions(LineRemarks):
             isinstance(self.said[-1], SaidRepeat)
             or (isinstance(self.said[-1], SaidShut) and self.said[-1].times is not None)
         )
+        if kinds[1:4] == ["base", "to", "base"]:
+            # "joined base to base" speaks of what is told.
+            return False
         if kinds[1:2] == ["WORD"] and "to" not in kinds and len(c.peek().text) > 2:
             # "joined side by side" speaks of what is told.
             return False
-        if behind_repeat and "to" not in kinds and not self.joins.of(self.last) and self.kind_at(start - 1) == "COMMA":
+        if (
+            behind_repeat
+            and ("to" not in kinds or kinds[1:2] == ["this"])
+            and not self.joins.of(self.last)
+            and self.kind_at(start - 1) == "COMMA"
+        ):
             # "..., joining the rings by their sides" behind a repeat speaks of what is told.
             c.at = end
             self.said.append(SaidNote(self.words_between(start, end), c.span(start)))
@@ -428,7 +436,10 @@ class LineActions(LineRemarks):
         if not isinstance(number, int) or self._thread_talk(c.at):
             c.at = start
             return False
-        if c.kind() in ("SLASH", "glue", "PLUS", "with") and (
+        if c.kind() == "to" and c.kind(1) == "NUM" and c.kind(2) == "COLON":
+            # "Sh 1 over 2:"
+            c.at += 2
+        if c.kind() in ("SLASH", "glue", "PLUS", "with", "to") and (
             (c.kind(1) == "shuttle" and c.kind(2) in ("NUM", "label")) or c.kind(1) == "ball"
         ):
             # "SH1/SH2: Ch 8", "Sh1 + ball: Ch 8": the threads of a chain, the core first.
@@ -436,6 +447,19 @@ class LineActions(LineRemarks):
         c.take("COLON")
         c.take("SHUT") if self.kind_at(start - 1) == "OPEN" else None
         return self.say(Switch(f"shuttle {number}"), start)
+
+    def _on_with(self) -> bool:
+        """``With shuttle 1: R ...``."""
+        c = self.c
+        if not self.fresh and self.clause_start != c.at:
+            return False
+        if c.kind(1) != "shuttle" or c.kind(2) not in ("NUM", "label"):
+            return False
+        c.next()
+        if self._on_shuttle():
+            return True
+        c.at -= 1
+        return False
 
     def _lettered_shuttle(self, at: int) -> bool:
         return letter_at(self.tokens, at) and self.kind_at(at + 1) in ("COLON", "glue", *KINDS)

@@ -31,9 +31,11 @@ class LineAgain(LineElements):
             return False
         colon = next((i for i in range(ahead, min(ahead + 14, c.limit)) if self.tokens[i].kind in _LIKE_ENDS), 0)
         between = {t.kind for t in self.tokens[ahead:colon]}
+        # "5 petals: R ..." needs no word for likeness.
+        alone = colon == ahead + 1 and self.tokens[ahead].text[-1:] == "s"
         if (
             self.kind_at(colon) != "COLON"
-            or not between & {"like", "same", "this"}
+            or not (alone or between & {"like", "same", "this"})
             or KINDS.get(self.kind_at(colon + 1)) != kind
             or not self.strong_start(colon + 1)
         ):
@@ -137,7 +139,10 @@ class LineAgain(LineElements):
         if but < end and self.kind_at(start) == "NUM" and self.kind_at(start + 1) == "more":
             # "7 more like this but ..."
             end = but
-        tokens = self.tokens[start:end]
+        begin = start
+        while begin > self.clause_start and self.tokens[begin - 1].kind == "glue":
+            begin -= 1
+        tokens = self.tokens[begin:end]
         if self._repeats_made(start, end):
             return True
         numbers = [t for t in tokens if t.kind == "NUM"]
@@ -205,6 +210,21 @@ class LineAgain(LineElements):
             c.at = start + kinds.index("until") + 1
             said = SaidRepeat("counts", c.span(start), how="all")
             if self._counted(said, end):
+                said.span = c.span(start)
+                self.said.append(said)
+                return True
+            c.at = start
+        if (
+            kinds[:2] == ["glue", "NUM"]
+            and kinds[2:3]
+            and kinds[2] in KINDS
+            and kinds[3:4] in ([], ["COMMA"])
+            and not any(isinstance(thing, SaidRepeat | SaidOpen) for thing in self.said[-50:])
+        ):
+            # "Make 5 petals."
+            c.at = start + 1
+            said = SaidRepeat("counts", c.span(start), how="all")
+            if self._counted(said, start + 3):
                 said.span = c.span(start)
                 self.said.append(said)
                 return True

@@ -182,6 +182,20 @@ class LineNames(LineRepeats):
 
     _on_each = _on_all
 
+    def named_times(self) -> bool:
+        """``Petal x5: R ...``: a name with how often, before what it is made of."""
+        c = self.c
+        if not (
+            c.kind() in KINDS and c.kind(1) == "times" and c.kind(2) == "NUM" and c.kind(3) == "COLON"
+        ) or not self.strong_start(c.at + 4):
+            return False
+        start = c.at
+        times = min(max(int(c.peek(2).value), 1), _MOST)
+        c.at += 4
+        self.said.append(SaidOpen("line", c.span(start), times))
+        self.fresh = True
+        return True
+
     def named_only(self) -> bool:
         """``R RW Ch RW``: an element that is told before and only named here."""
         c = self.c

@@ -67,6 +67,11 @@ class LineRemarks(LineAgain):
             strong = self.next_strong(start + 1, end)
         stop = end if strong is None else strong
         if strong is None:
+            made = (
+                self.kind_at(start) == "glue" and self.kind_at(start + 1) == "NUM" and self.kind_at(start + 2) in KINDS
+            )
+            if made and self._so_many_of_each(end):
+                return
             if self.kind_at(start) != "go_on" and self.total_in(start, end, ""):
                 c.at = end
                 return
@@ -120,7 +125,7 @@ class LineRemarks(LineAgain):
         for at in range(start + 1, end - 1):
             if self.tokens[at].kind == "COMMA" and self.tokens[at + 1].kind in ("cut", "reverse_work", "no_turn"):
                 after = self.kind_at(at + 2)
-                if after in ("COMMA", "STOP", "SEMI", "NL", "PARA", "END", "SHUT", "MARK", "glue"):
+                if after in ("COMMA", "STOP", "SEMI", "NL", "PARA", "END", "SHUT", "MARK", "glue", "after", "between"):
                     return at
         return end
 

@@ -206,7 +206,7 @@ class LineRepeats(LineActions):
                         break
                     c.next()
                     continue
-                said.times, said.how = times, how
+                said.times, said.how = times, how or said.how
                 if c.kind() not in ("more", "in_all", "OPEN", "glue"):
                     break
             elif (
@@ -222,6 +222,12 @@ class LineRepeats(LineActions):
             elif kind == "more":
                 said.how = "more"
                 c.next()
+            elif kind == "total":
+                said.how = "all"
+                c.next()
+            elif kind == "until" and c.kind(1) == "NUM" and c.kind(2) == "repeat":
+                said.times, said.how = int(c.peek(1).value), "all"
+                c.at = end
             elif kind == "next":
                 following = not told
                 c.next()

@@ -63,6 +63,10 @@ class Lines(LineLabels):
             if kind == "glue" and not self.fresh and self.begins(c.kind(1)):
                 c.next()
                 continue
+            if kind == "DASH" and c.kind(1) == "SHUT" and c.peek(1).text == ">" and not c.peek(1).spaced:
+                # An arrow parts steps.
+                c.at += 2
+                continue
             fresh = self.fresh
             if not self.statement():
                 c.at = start
@@ -118,7 +122,7 @@ class Lines(LineLabels):
         kind = self.c.kind()
         if self.fresh and (self.heading() or self.step_label()):
             return True
-        if self.bare and self.named_only():
+        if (self.bare and self.named_only()) or (self.fresh and self.named_times()):
             return True
         if kind in NOUNS or kind in ("label", "small", "large", "split", "thrown", "half_closed"):
             if self.element():
