@@ -517,6 +517,8 @@ class LineElements(LineTails):
     def _tell(self, said: SaidElement, start: int, tail: bool = True) -> None:
         """Add the element to what is said, with all that stands behind its work."""
         thrown = said.technique == "thrown" and said.kind == "ring" and self.depth == 0 and self._off_a_chain()
+        # With a ball and one shuttle there is no other to change to.
+        thrown = thrown and self.shuttles != 1
         if thrown:
             self.said.append(SaidStep(Switch(), self.c.span(start)))
         self.said.append(said)

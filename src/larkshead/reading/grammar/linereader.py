@@ -49,6 +49,7 @@ def read_lines(source: Source, convention: Convention, style: str) -> Reading:
     lines = Lines(without(tokens, front.skip), names)
     lines.same_size = any(isinstance(value, Meaning) and value.same_size for _, value in front.own.values())
     lines.space = front.space_length
+    lines.shuttles = sum(thread.role == "shuttle" for thread in front.threads)
     said = lines.run()
     layout = Layout()
     layout.notices = lines.notices

@@ -87,6 +87,8 @@ class LineState:
         self.line = 0
         # The length of bare thread where none is told.
         self.space: Length | None = shared.space if shared is not None else None
+        # How many shuttles the materials tell; 0 where they tell nothing.
+        self.shuttles: int = shared.shuttles if shared is not None else 0
         # What a passage is called: "... = 1 scallop".
         self.units: set[str] = set()
         self.bullets = bullet_marks(looked)
