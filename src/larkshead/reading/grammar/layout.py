@@ -135,7 +135,7 @@ class Layout(LayRepeats):
         """
         if not self.step_elements:
             return
-        for element in self.known:
+        for element in self.joined:
             for item in element.work:
                 for place in item.places if isinstance(item, Join) else ():
                     self._settle_step(place)
@@ -169,7 +169,7 @@ class Layout(LayRepeats):
         labels.
         """
         rings: dict[str, int] | None = None
-        for element in self.known:
+        for element in self.joined:
             for at, item in enumerate(element.work):
                 for place in item.places if isinstance(item, Join) else ():
                     ref = place.element
@@ -224,6 +224,8 @@ class Layout(LayRepeats):
         record = self.origins.record
         record(element, Span(at, at + line.end), line.spans, at)
         self.known.append(element)
+        if line.joins:
+            self.joined.append(element)
         self.kinds.setdefault(line.kind, []).append(element)
         if line.label is not None:
             self.by_label[line.label] = self.by_label[f"{line.kind} {line.label}"] = element

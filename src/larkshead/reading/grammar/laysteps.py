@@ -60,6 +60,8 @@ class LaySteps(Building):
         self.shuttle = "shuttle 1"
         self.cover: SaidCover | None = None
         self.known: list[Element] = []
+        # Those of them that may have joins.
+        self.joined: list[Element] = []
         self.by_label: dict[str, Element] = {}
         self.tails: dict[int, list[Step]] = {}
         self.pending: list[SaidChange] = []
@@ -209,6 +211,7 @@ class LaySteps(Building):
             self.step_elements[self.step_open] = element
             self.step_open = None
         self.known.append(element)
+        self.joined.append(element)
         if said.label is not None:
             first = said.first or 0
             for number in said.numbers or range(first, first + min(said.count, 50)):
