@@ -13,7 +13,8 @@ def check(context: Context) -> Iterator[Finding]:
 
     Defect: a repeat gives no number and no end to work to.
     Why: the reader cannot know when the round is full.
-    Exempt: "for the length wanted", "all round", "until"; a number of elements given elsewhere that settles it.
+    Exempt: "for the length wanted", "all round", "until"; a number of elements given elsewhere that settles it makes it
+        a note.
     Good:
         Shuttle and ball.
         R 5-5-5 cl RW
@@ -34,3 +35,9 @@ def check(context: Context) -> Iterator[Finding]:
         yield context.finding(
             "the text does not say how often this is repeated", repeat, span=context.end_of_repeat(repeat)
         )
+    if context.worked.open_repeats:
+        return
+    for notice in context.notices:
+        if notice.kind == "open-repeat":
+            message = f"how often this is repeated is not said here: {notice.message}"
+            yield context.finding(message, None, span=notice.span, severity="note")

@@ -27,7 +27,8 @@ class Linted:
 
     @property
     def notices(self) -> list[Notice]:
-        """What the reader remarked, without disagreements in the text that an error found there tells already."""
+        """What the reader remarked, without what is found there too: disagreements, repeats left open."""
+        found = {f.span for f in self.findings}
         errors = sorted(f.span for f in self.findings if f.severity == "error" and f.span is not None)
         starts = [span.start for span in errors]
         reaches = list(accumulate((span.end for span in errors), max))
@@ -39,7 +40,11 @@ class Linted:
         return [
             notice
             for notice in self.reading.notices
-            if notice.kind != "contradiction" or notice.span is None or not is_told(notice.span)
+            if notice.span is None
+            or not (
+                (notice.kind == "contradiction" and is_told(notice.span))
+                or (notice.kind == "open-repeat" and notice.span in found)
+            )
         ]
 
 

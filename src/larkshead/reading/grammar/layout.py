@@ -89,7 +89,7 @@ class Layout(LayRepeats):
                     repeat.times, repeat.until = number, ""
                     self.notices[:] = [notice for notice in self.notices if notice.kind != "open-repeat"]
                     message = f"worked {number} times, since the text tells {wanted} {name}"
-                    self.notice("assumed", "note", message, self.origins.of(repeat))
+                    self.notice("open-repeat", "note", message, self.origins.of(repeat))
                     return
 
     def _parts_in_order(self) -> None:
