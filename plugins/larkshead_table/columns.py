@@ -84,10 +84,9 @@ class Column:
 
 @dataclass(slots=True)
 class Content:
-    """What stands under a head: the looks of every filled cell, and how many cells are empty."""
+    """What stands under a head: the looks of every filled cell."""
 
     looks: list[set[str]]
-    empty: int = 0
 
     def fit(self, role: str) -> float:
         """The share of filled cells that look like what a role holds."""

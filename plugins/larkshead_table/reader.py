@@ -170,8 +170,6 @@ class TableReading:
                 cell = row.cell(column)
                 if cell.spans:
                     content.looks.append(looks(tokens[id(row)][column], cell.text(self.source), self.convention))
-                else:
-                    content.empty += 1
         return choose_roles(heads, contents, self.convention)
 
     def _check(

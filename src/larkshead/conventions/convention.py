@@ -21,12 +21,16 @@ class Term:
     source: str = ""
 
 
+# The shade of forms that speak of more than one.
+SEVERAL = "several"
+
+
 @dataclass(slots=True)
 class Convention:
     """A loaded convention.
 
     ``forms`` maps a phrase in lower case (words parted by one space) to the kind of token it is and a value (a number
-    for number words, a unit for units, else None). ``phrases`` are the templates and word lists writers use.
+    for number words, a unit for units, the shade of a form that says more than its kind (``several``), else None). ``phrases`` are the templates and word lists writers use.
     ``columns`` maps the head of a table's column to what may stand in such a column (step, element, work, ...), likeliest
     first; ``cells`` maps the words of a whole cell to what it may say (yes, no, none, same, ...).
     ``everyone_knows`` are the concepts whose abbreviations need no list.

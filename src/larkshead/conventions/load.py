@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from larkshead.conventions.compiled import load_document
-from larkshead.conventions.convention import Convention, Term
+from larkshead.conventions.convention import SEVERAL, Convention, Term
 
 if TYPE_CHECKING:
     import os
@@ -13,8 +13,8 @@ if TYPE_CHECKING:
 
 # Sections whose entries are phrases of one token kind each.
 _LISTS = ("words", "units")
-_VALUES = ("numbers", "ordinals", "fractions")
-_VALUE_KINDS = {"numbers": "NUM", "ordinals": "ORD", "fractions": "FRACTION"}
+_VALUES = ("numbers", "multiples", "ordinals", "fractions")
+_VALUE_KINDS = {"numbers": "NUM", "multiples": "MULTIPLE", "ordinals": "ORD", "fractions": "FRACTION"}
 
 
 def load_convention(path: str | os.PathLike[str], find: Callable[[str], str | os.PathLike[str]]) -> Convention:
@@ -52,11 +52,11 @@ def _lay_over(convention: Convention, document: dict[str, Any]) -> None:
         )
         for form in (*say, entry.get("short", ""), *entry.get("read", ())):
             if form:
-                forms[_key(form)] = (concept, None)
+                forms[_key(form)] = (concept, SEVERAL if form == say[1] != say[0] else None)
     for section in _LISTS:
         for kind, phrases in document.get(section, {}).items():
             for phrase in phrases:
-                forms[_key(phrase)] = ("UNIT", kind) if section == "units" else (kind, None)
+                forms[_key(phrase)] = ("UNIT", kind) if section == "units" else _shaded(kind)
     for section in _VALUES:
         for phrase, value in document.get(section, {}).items():
             forms[_key(phrase)] = (_VALUE_KINDS[section], value)
@@ -68,6 +68,12 @@ def _lay_over(convention: Convention, document: dict[str, Any]) -> None:
     convention.headings.update(document.get("headings", {}))
     convention.habits.update(document.get("habits", {}))
     convention.everyone_knows |= frozenset(document.get("everyone_knows", ()))
+
+
+def _shaded(kind: str) -> tuple[str, str | None]:
+    """``picot/several``: forms of a kind set apart from its others by what they say besides."""
+    kind, _, shade = kind.partition("/")
+    return kind, shade or None
 
 
 def _key(phrase: str) -> str:

@@ -265,8 +265,3 @@ def _shape(made: WorkedElement, known: dict[object, Shape]) -> Shape:
 
 def _place_in(host: Element, thrown: Element) -> int | None:
     return next((at for at, item in enumerate(host.work) if isinstance(item, Thrown) and item.element is thrown), None)
-
-
-def is_element(step: object) -> bool:
-    """True for a written element, as opposed to an action or a repeat."""
-    return isinstance(step, Element)

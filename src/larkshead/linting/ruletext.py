@@ -23,7 +23,6 @@ import re
 
 from larkshead.records import dataclass, field
 
-SECTIONS = ("Defect", "Why", "Exempt", "Fix", "Source")
 _HEAD = re.compile(r"(Defect|Why|Exempt|Fix|Source|Good|Bad)(?: \((\w+)\))?:[ \t]*(.*)")
 
 

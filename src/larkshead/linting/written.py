@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from larkshead.linting.shapes import Shape
-from larkshead.model import Element, NoTurn, Step, Turn
+from larkshead.model import Element, Step, Turn
 from larkshead.records import dataclass, field
 from larkshead.working.worked import WorkedAction, WorkedElement, WorkedJoin
 
@@ -58,10 +58,6 @@ class Gap:
         for action in self.actions:
             turns += isinstance(action.step, Turn)
         return turns
-
-    @property
-    def said_not_to_turn(self) -> bool:
-        return self.has(NoTurn)
 
     def has(self, *kinds: type) -> bool:
         """True when an action of one of these kinds stands in the gap."""

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
+
 from larkshead.model import (
     Attach,
-    BareThread,
     Cut,
     HideEnds,
     LockJoin,
@@ -45,36 +46,9 @@ class Actions(Elements):
         self.c.next()
         return self.say(NoTurn(), start)
 
+    @abstractmethod
     def leave(self) -> bool:
         """``leave 1/4 inch of thread``, ``sp 3mm``, ``gap 1/4"``, ``leave a space``."""
-        c = self.c
-        start = c.at
-        first = c.next().kind
-        passed = 0
-        while c.kind() in ("glue", "WORD", "space", "bare_thread", "of", "about", "small") and passed < 6:
-            if c.kind() in ("glue", "WORD") and c.kind(1) in ("FRACTION", "ORD"):
-                break
-            c.next()
-            passed += 1
-        if self._is_tail(start):
-            c.at += c.find(CLAUSE_ENDS, (), 30) or 0
-            return True
-        length = read_length(c, bare_unit=first in ("bare_thread", "leave") and c.kind(1) in CLAUSE_ENDS)
-        if length is None and first == "small_picot":
-            c.at = start
-            return False
-        if (
-            length is None
-            and first in ("space", "leave")
-            and c.find({"space", "bare_thread", "thread"}, CLAUSE_ENDS, 6) is None
-        ):
-            spaces = {t.kind for t in c.tokens[start : c.at]} & {"space", "bare_thread"}
-            if not spaces:
-                c.at = start
-                return False
-        while c.kind() in ("of", "glue", "thread", "bare_thread", "space"):
-            c.next()
-        return self.say(BareThread(length), start)
 
     def _is_tail(self, start: int) -> bool:
         """Thread left hanging (a tail, after a cut) and not between elements."""
@@ -92,7 +66,7 @@ class Actions(Elements):
         start = c.at
         c.next()
         near = [c.kind(i) for i in range(4)]
-        if any(k in ("thread", "shuttle", "ball") for k in near) or c.peek().text.lower() in ("on", "in", "into"):
+        if any(k in ("thread", "shuttle", "ball") for k in near) or c.peek().value == "onto":
             c.at = start
             return self.attach()
         if "cut" in [c.kind(i) for i in range(6)]:
@@ -180,15 +154,9 @@ class Actions(Elements):
         place = read_place(c)
         return self.say(Attach([place] if place else [], threads), start)
 
+    @abstractmethod
     def cut(self) -> bool:
-        c = self.c
-        start = c.at
-        token = c.next()
-        while c.kind() in ("cut", "glue", "COMMA") and (
-            c.kind() == "cut" or (c.kind(1) in ("cut", "glue") and c.kind(2) in ("cut", "glue"))
-        ):
-            c.next()
-        return self.say(Cut(tie=len(token.text.split()) > 1 or token.text.lower() == "ct"), start)
+        """``cut``, ``tie and cut``: the end of the threads."""
 
     def hide(self) -> bool:
         start = self.c.at

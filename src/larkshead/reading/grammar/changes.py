@@ -77,7 +77,7 @@ def _one_change(tokens: list[Token], start: int, stop: int) -> Change | None:
     join = next((i for i in range(start, stop) if tokens[i].kind in JOIN_WORDS), start)
     left, place, rest = _target(tokens, start, join, stop)
     change = Change(span=Span(tokens[start].start, tokens[stop - 1].end))
-    change.elements, change.passes, change.element_kind, change.element_label = _selector(tokens, start, left)
+    change.elements, change.passes, change.element_kind = _selector(tokens, start, left)
     if change.elements == "last" and isinstance(change.passes, int):
         change.number, change.passes = change.passes, "last"
     change.size = next(
@@ -140,12 +140,11 @@ def _to_the_first(place: Place | None) -> bool:
     return place.picot == 1 if element is None else element.which in (1, "first") or element.label in ("1", "A", "I")
 
 
-def _selector(tokens: list[Token], start: int, stop: int) -> tuple[str, str | int, str, str | None]:
-    """Which elements are spoken of: (all | later | last | number | "", pass, kind, label)."""
+def _selector(tokens: list[Token], start: int, stop: int) -> tuple[str, str | int, str]:
+    """Which elements are spoken of: (all | later | last | number | "", pass, kind)."""
     selector: str = ""
     passes: str | int = ""
     kind = ""
-    label: str | None = None
     for i in range(start, stop):
         token = tokens[i]
         before = tokens[i - 1].kind if i > start else ""
@@ -155,8 +154,6 @@ def _selector(tokens: list[Token], start: int, stop: int) -> tuple[str, str | in
             kind = kind or ELEMENTS[token.kind]
             if following == "NUM" and after is not None and selector == "":
                 passes, selector = int(after.value), "number"
-            elif following == "label" and after is not None:
-                label = after.text
         elif token.kind == "each":
             selector = selector or "all"
         elif (
@@ -187,4 +184,4 @@ def _selector(tokens: list[Token], start: int, stop: int) -> tuple[str, str | in
             passes, selector = int(token.value), "number"
     if selector == "number" and passes == 1:
         passes = "first"
-    return selector, passes, kind, label
+    return selector, passes, kind

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections.abc import Callable
 
 from larkshead.model import (
@@ -26,7 +27,7 @@ ACTS = frozenset({"leave", "lock_join", "join", "reverse_work", "no_turn", "cut"
 PAIRS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 
 
-class Core:
+class Core(ABC):
     """The walk over a text: headings, labels of steps, and words that no statement takes."""
 
     stops: frozenset[str] = frozenset({"MARK"})
@@ -40,9 +41,9 @@ class Core:
     open: SaidElement | None
     actions: dict[str, Callable[[], bool]]
 
+    @abstractmethod
     def statement(self) -> bool:
         """One statement at the position; False where none stands there."""
-        raise AssertionError("the whole grammar says what a statement is")
 
     def run(self) -> list[Said]:
         """Everything said, in order."""
@@ -68,6 +69,7 @@ class Core:
             )
         return self.said
 
+    @abstractmethod
     def run_on(self) -> None:
         """What the end of a line or sentence ends."""
 

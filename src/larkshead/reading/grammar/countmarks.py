@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from larkshead.conventions.convention import SEVERAL
 from larkshead.model import Beads, Halves, Join, Picot, Stitches
 from larkshead.reading.grammar.counting import (
     BEADS,
@@ -75,7 +76,7 @@ class CountMarks(CountJoins):
         token = self.c.peek()
         if not token.spaced and not (self.counted or not self.pieces):
             return False
-        if len(token.text) > 1 and token.text.lower().rstrip("'").endswith("s"):
+        if token.value == SEVERAL:
             return True
         ahead = Cursor(self.c.tokens, self.c.at + 1, self.c.limit)
         return (

@@ -14,6 +14,7 @@ A mark parts two counts; two counts with none between them have lost one, which 
 
 from __future__ import annotations
 
+from larkshead.conventions.convention import SEVERAL
 from larkshead.model import Beads, Join, Picot, Place, SideChange, Stitches
 from larkshead.reading.grammar.counting import (
     BEADS,
@@ -64,7 +65,7 @@ class _Counts(CountMarks):
                 ):
                     return False
                 counted = c.kind(ahead + 1) == "bead" or (
-                    c.kind(ahead + 1) in PICOTS and c.peek(ahead + 1).text.endswith("s")
+                    c.kind(ahead + 1) in PICOTS and c.peek(ahead + 1).value == SEVERAL
                 )
                 if (
                     counted

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
+
 from larkshead.model import (
     Place,
 )
 from larkshead.reading.grammar.core import PAIRS, Core
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.items import FILLER, ITEM_STARTS, WorkSyntax, read_times, read_work
+from larkshead.reading.grammar.items import ITEM_STARTS, WorkSyntax, read_times, read_work
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
 from larkshead.reading.grammar.said import (
     Alike,
@@ -164,15 +166,9 @@ class Elements(Core):
         split = element.kind.startswith("split")
         return WorkSyntax(self.syntax.marks, split, self.syntax.lines, element.kind == "josephine ring")
 
+    @abstractmethod
     def _body(self, element: SaidElement) -> None:
-        """The work, after a word of filler at most."""
-        c = self.c
-        back = c.at
-        while (c.kind() in FILLER or c.kind() in ("with", "COMMA", "denied")) and c.at - back < 2:
-            c.next()
-        element.pieces = read_work(c, self._syntax(element)) if c.kind() in ITEM_STARTS else []
-        if not element.pieces:
-            c.at = back
+        """The work, behind the words that lead to it; nothing stepped over where there is none."""
 
     def _alike(self, element: SaidElement) -> bool:
         """``as ring 1``, ``like the first``, ``same as SR2``, ``the same``, ``as before``."""

@@ -15,6 +15,7 @@ Grammar (kinds of tokens; FILLER is passed over where more work follows):
 
 from __future__ import annotations
 
+from larkshead.conventions.convention import SEVERAL
 from larkshead.model import Beads, Halves, Join, Picot, SideChange, Stitches, WorkItem
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
@@ -169,7 +170,7 @@ def _plural_picots(c: Cursor, count: int, lines: bool) -> bool:
         return False
     if count == 1 and not lines and c.kind(1) != "NUM":
         return True
-    if len(token.text) > 2 and (token.text.lower().rstrip("'").endswith("s") or count == 1):
+    if token.value == SEVERAL or (len(token.text) > 2 and count == 1):
         return True
     ahead = Cursor(c.tokens, c.at + 1, c.limit)
     return read_gap(ahead)[0] is not None or (count == 1 and len(token.text) > 2)
@@ -407,16 +408,6 @@ def _side_change(c: Cursor, pieces: list[Piece]) -> bool:
         return True
     pieces.append((SideChange(), c.span(start)))
     return True
-
-
-def tidy(pieces: list[Piece]) -> list[Piece]:
-    """Neighbouring stitch counts are one count only where a mark between them was punctuation; beads after a picot are its own."""
-    out: list[Piece] = []
-    for item, span in pieces:
-        if isinstance(item, Picot):
-            item = Picot(item.size, item.length, item.beads, item.kind)
-        out.append((item, span))
-    return out
 
 
 def spans_of(pieces: list[Piece]) -> list[Span]:

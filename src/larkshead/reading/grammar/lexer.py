@@ -203,6 +203,8 @@ def _phrases(raw: list[Token], text: str, convention: Convention, own: Own) -> l
         spelt = token.text if size == 1 else text[token.start : last.end]
         if kind in ("NUM", "ORD", "FRACTION"):
             _add_number(tokens, Token(kind, value, token.start, last.end, token.spaced, spelt), text)
+        elif kind == "MULTIPLE":
+            _add_number(tokens, Token("NUM", value, token.start, last.end, token.spaced, spelt), text, multiple=True)
         elif kind == "UNIT":
             if _measure(tokens):
                 tokens.append(Token(kind, value, token.start, last.end, token.spaced, spelt))
@@ -254,7 +256,7 @@ def _unbroken(tokens: list[Token], at: int, size: int, glued: bool) -> bool:
     return all(t.kind not in ("PARA", "STOP", "COMMA", "OWN") or len(t.text) == 1 for t in tokens[at : at + size])
 
 
-def _add_number(tokens: list[Token], token: Token, text: str) -> None:
+def _add_number(tokens: list[Token], token: Token, text: str, multiple: bool = False) -> None:
     """Compose number words: twenty-four, two dozen, twenty-first."""
     if tokens and token.kind in ("NUM", "ORD"):
         before = tokens[-1]
@@ -271,15 +273,12 @@ def _add_number(tokens: list[Token], token: Token, text: str) -> None:
         if counted and before.end + 1 == token.start and text[before.end] == "-":
             # "five-five": counts in words, and a mark between them.
             tokens.append(Token("DASH", "-", before.end, token.start, False, "-"))
-        if (
-            token.kind == "NUM"
-            and token.value == 12
-            and token.text.lower() == "dozen"
-            and before.kind == "NUM"
-            and before.value < 12
-        ):
+        if multiple and before.kind == "NUM" and before.value < token.value:
             tokens[-1] = token._replace(
-                value=before.value * 12, start=before.start, spaced=before.spaced, text=before.text + " " + token.text
+                value=before.value * token.value,
+                start=before.start,
+                spaced=before.spaced,
+                text=before.text + " " + token.text,
             )
             return
     tokens.append(token)

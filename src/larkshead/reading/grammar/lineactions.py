@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from larkshead.conventions.convention import SEVERAL
 from larkshead.model import (
     Attach,
     BareThread,
@@ -227,7 +228,7 @@ class LineActions(LineRemarks):
             c.at = end
             self.said.append(SaidNote(self.words_between(start, end), c.span(start)))
             return True
-        plural = c.peek().text.lower().endswith("s") and len(c.peek().text) > 2
+        plural = c.peek().value == SEVERAL
         if plural and self.covering_joins():
             return True
         if self._begins_part(kinds):

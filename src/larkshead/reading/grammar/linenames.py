@@ -360,7 +360,7 @@ class LineNames(LineRepeats):
             c.next()
         like = int(c.next().value) if c.kind() in ("NUM", "ORD") else None
         c.take("row", "round", "motif")
-        heading = SaidHeading(part, c.span(start), number, "", max((last or 0) - (number or 0) + 1, 1), last)
+        heading = SaidHeading(part, c.span(start), number, "", max((last or 0) - (number or 0) + 1, 1))
         heading.like = like if like is not None else -1
         self.said.append(heading)
         self._but_other(heading)

@@ -40,7 +40,6 @@ class Change:
     places: list[Place] = field(default_factory=list)
     elements: str = ""
     element_kind: str = ""
-    element_label: str | None = None
     size: str = ""
     item_told: bool = True
     number: int | None = None
@@ -67,7 +66,6 @@ class SaidElement:
     thread: str | None = None
     half_closed: bool = False
     technique: str = ""
-    define: bool = False
     numbers: list[int] = field(default_factory=list)
     stated: int | None = None
     remark: str = ""
@@ -212,7 +210,6 @@ class SaidHeading:
     number: int | None = None
     name: str = ""
     times: int = 1
-    last_number: int | None = None
     like: int | None = None
     numbers: list[int] = field(default_factory=list)
     # What is other in a part worked as one before: how often its passage is worked, and elements.

@@ -4,6 +4,7 @@ colours, beads.
 
 from __future__ import annotations
 
+from larkshead.conventions.convention import SEVERAL
 from larkshead.model import Thread
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.tokens import Token
@@ -73,11 +74,7 @@ def read_threads(tokens: list[Token]) -> list[Thread]:
 
 def _bought(tokens: list[Token], at: int) -> bool:
     """``two balls of cotton`` are bought and not worked with."""
-    return (
-        tokens[at].text.lower().endswith("s")
-        and at + 1 < len(tokens)
-        and tokens[at + 1].kind in ("of", "thread", "WORD")
-    )
+    return tokens[at].value == SEVERAL and at + 1 < len(tokens) and tokens[at + 1].kind in ("of", "thread", "WORD")
 
 
 def _strung(tokens: list[Token], spoken: bool) -> tuple[int | None, int | None]:

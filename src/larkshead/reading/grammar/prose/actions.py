@@ -282,7 +282,7 @@ class ProseActions(ProseWork):
             ):
                 break
             c.next()
-        tied = len(token.text.split()) > 1 or token.text.lower() == "ct"
+        tied = token.value == "tied"
         return self.say(Cut(tie=tied or self._tied_before(start)), start)
 
     def _tied_before(self, at: int) -> bool:
@@ -300,11 +300,7 @@ class ProseActions(ProseWork):
         start = c.at
         token = c.peek()
         before = c.tokens[start - 1] if start else None
-        if (
-            before is not None
-            and before.kind in ("with", "after", "previous")
-            and token.text.lower().startswith("turn")
-        ):
+        if before is not None and before.kind in ("with", "after", "previous"):
             c.next()
             return True
         if not super().turn():
@@ -313,7 +309,7 @@ class ProseActions(ProseWork):
         if (
             isinstance(said, SaidStep)
             and isinstance(said.step, Turn)
-            and token.text.lower() in ("turning", "turned")
+            and token.value == "told"
             and c.kind() in ("each", "WORD")
         ):
             self.said.pop()

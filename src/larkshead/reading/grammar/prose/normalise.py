@@ -260,7 +260,7 @@ def _another(tokens: list[Token]) -> list[Token]:
             and following.kind in PICOTS
             and out
             and out[-1].kind == "glue"
-            and out[-1].text.lower() in ("a", "an", "and a", "one")
+            and out[-1].value == "one"
         ):
             continue
         if (

@@ -215,7 +215,8 @@ class Passages(ProseActions):
                 ahead += 1
             word = c.peek(ahead)
             name = self._named_unit(word.text) if word.kind in ("WORD", "label") and len(word.text) > 2 else None
-            if name is not None:
+            # "80 side rings" counts the rings of a side and no sides.
+            if name is not None and c.kind(ahead + 1) not in ELEMENTS:
                 times = int(c.peek().value)
                 if c.find({"COLON"}, CLAUSE_ENDS, 12) is not None or times < 2:
                     c.at = start

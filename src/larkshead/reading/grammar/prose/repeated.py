@@ -58,8 +58,7 @@ class Repeated(Building):
         last = next((s for s in reversed(self.steps) if not isinstance(s, Note)), None)
         if isinstance(step, Turn) and isinstance(last, NoTurn):
             self.notice("contradiction", "warning", "said not to turn, and to turn, at the same place", span)
-        self.origins.record(step, span)
-        self.steps.append(step)
+        super().add(step, span)
 
     def _just_cut(self) -> bool:
         """Nothing worked since a cut: cutting told twice is one cut."""

@@ -3,13 +3,9 @@
 from __future__ import annotations
 
 from larkshead.reading.grammar.items import FILLER
-from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 
 SELECTORS = frozenset({"each", "last", "ORD", "from", "after", "previous", "this", "only"})
 JOINS = frozenset({"join", "joining", "folded_join", "lock_join", "fasten"})
-TRADE = frozenset(
-    {*ELEMENTS, *PICOTS, *JOINS, "NUM", "double_stitch", "reverse_work", "close", "leave", "cut", "attach", "MARK"}
-)
 INTRO = frozenset(
     {
         *FILLER,
