@@ -53,6 +53,18 @@ def test_a_style_is_told_by_its_look(text: str, style: str) -> None:
     assert "style-recognised" in [notice.kind for notice in reading.notices]
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Little tassel for a reader who asked (it needs about three metres of thread)\n\nR [6 - 6 - 6] close\nCH [14]\nEnjoy!\n",
+        "4 x 3 means four stitches three times with a picot between each of them.\n\nR 4 x 3 cl, DNR\nCh 5 x 2\n",
+        "Marks to watch:\n-  (hyphen)  small\n–  (dash)    usual\n\nR 6-4–4-6 cl DNR\nR 6+4–4-6 cl DNR   (+ last p)\nCh 9–9\n",
+    ],
+)
+def test_lines_headed_by_abbreviations_are_shorthand_whatever_is_told_about_them(text: str) -> None:
+    assert BENCH.read(Source(text, "given"), convention="en").style == "shorthand"
+
+
 def test_the_end_of_the_name_settles_it_without_a_word() -> None:
     reading = BENCH.read(Source(COMMAS, "given.csv"), convention="en")
     assert reading.style == "csv"

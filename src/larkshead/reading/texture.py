@@ -10,6 +10,8 @@ from collections import Counter
 
 _WORD = re.compile(r"[^\W\d_]{4,}")
 _COUNTS = re.compile(r"(?<!\d)\d+ ?[-\u2010-\u2015\u2212.\u00b7\u2022+] ?\d+|(?<!\d)\d+(?: ?[^\W\d_]{1,2} ?\d+){2,}")
+# "R 3 x 7", "Ch: 5 3b 5", "R [5 - 5]": an abbreviation at the head of a line, and a figure right behind it.
+_HEADED = re.compile(r"\W*[^\W\d_]{1,5}\.?\d*\s*[:=,]?\s*[(\[{<]?\s*\d")
 _RULE = re.compile(r"[\s|:+=_-]+")
 _QUOTED = re.compile(r'"[^"\n]*"')
 _GAP = re.compile(r" {2,}|\t")
@@ -31,6 +33,10 @@ def running(text: str) -> float:
     lines = [line for line in text.splitlines() if line.strip()]
     telling = [line for line in lines if counts(line)]
     look = _running(lines)
+    terse = sum(_HEADED.match(line) is not None and words_share(line) < 0.4 for line in lines)
+    if terse >= 0.3 * len(lines) and terse:
+        # Lines of abbreviations with figures behind them are the notation, however much is told about them.
+        look = min(look, 0.3)
     if look >= 0.5 and len(telling) > 1:
         # Where lines of counts stand among a title, materials and remarks, the counts' own lines show the notation.
         look = 0.4 * look + 0.6 * _running(telling)
@@ -77,6 +83,8 @@ def _delimited(rows: list[str], mark: str) -> float:
         head = next(row for row, count in zip(rows, cells, strict=True) if count)
         starts = Counter(gap.end() for row in rows for gap in _GAP.finditer(row.rstrip()))
         columns = sum(1 for rows_there in starts.values() if rows_there >= 0.6 * len(having))
-        share *= 0.25 if usual < 2 or columns < 2 or _COUNTS.search(head) else 1.0
+        # A line that begins with an element and its counts in one is no row of cells.
+        led = sum(bool(_COUNTS.search(_GAP.split(row.strip(), maxsplit=1)[0])) for row in rows)
+        share *= 0.25 if usual < 2 or columns < 2 or _COUNTS.search(head) or led >= 0.5 * len(rows) else 1.0
     # A title and a key before the rows, and remarks behind them, leave it a table.
     return min(1.0, 1.5 * share)
