@@ -9,12 +9,12 @@ from itertools import islice
 from operator import attrgetter
 
 from larkshead.model import Element, ElementRef, Pattern, Place
-from larkshead.working.names import counted, name_in, name_of, ordinal
-from larkshead.working.plans import plan_of
-from larkshead.working.record import Record, Scope, label_key
+from larkshead.working.names import counted, label_key, name_in, name_of, ordinal
+from larkshead.working.record import Record, Scope
 from larkshead.working.scopes import Scopes
 from larkshead.working.weights import Weights
 from larkshead.working.worked import WorkedElement, WorkedJoin
+from larkshead.working.written import Written
 
 Found = tuple[WorkedElement, str]
 _index = attrgetter("index")
@@ -31,9 +31,9 @@ class Elements:
     that the joins of this part go round.
     """
 
-    def __init__(self, pattern: Pattern) -> None:
+    def __init__(self, pattern: Pattern, written: Written) -> None:
         self.pattern = pattern
-        self.record = Record(pattern)
+        self.record = Record(written)
         self.scopes = Scopes(pattern)
         self.hosts: dict[WorkedElement, None] = {}
         self.last: WorkedJoin | None = None
@@ -315,7 +315,7 @@ class Elements:
             for found in Weights(self.pattern).walk():
                 if isinstance(found.step, Element):
                     count = found.times // max(self.pattern.parts[found.part].times, 1)
-                    for key in {"", plan_of(found.step).family, found.step.kind}:
+                    for key in {"", self.record.plan(found.step).family, found.step.kind}:
                         before = self._later.get((found.part, key), 0)
                         self._later[found.part, key] = None if found.open or before is None else before + count
         have = self._later.get((self.scopes.current.part, ref.kind), 0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from larkshead.model import Element, Join, Pattern, Picot
 from larkshead.records import dataclass
-from larkshead.working.plans import thrown_off, throws
+from larkshead.working.plans import Plans, thrown_off
 from larkshead.working.weights import Weights
 from larkshead.working.worked import Problem
 
@@ -26,20 +26,26 @@ def spoken(count: int) -> str:
     return f"{count:,}" if count < 10**15 else "more than a million thousand million"
 
 
-def beyond_limits(pattern: Pattern, limits: Limits) -> tuple[Problem | None, Weights]:
+def beyond_limits(pattern: Pattern, limits: Limits, plans: Plans) -> tuple[Problem | None, Weights]:
     """The limit a pattern goes beyond, if any, and the walk over it."""
     weights = Weights(pattern, most=max(limits.worked_steps, 1))
     steps = picots = 0
     sizes: dict[int, tuple[int, int]] = {}
-    for found in weights.walk():
-        if isinstance(found.step, Element):
-            size = sizes.get(id(found.step))
+    for stretch, times, _, _ in weights.stretches():
+        for step in stretch:
+            if not isinstance(step, Element):
+                steps += times
+                continue
+            plan = plans.of(step)
+            if not plan.throws:
+                steps += times
+                picots += (plan.picots + plan.joins) * times
+                continue
+            size = sizes.get(id(step))
             if size is None:
-                size = sizes[id(found.step)] = _size(found.step, limits.worked_steps)
-            steps += size[0] * found.times
-            picots += size[1] * found.times
-        else:
-            steps += found.times
+                size = sizes[id(step)] = _size(step, limits.worked_steps)
+            steps += size[0] * times
+            picots += size[1] * times
     if weights.depth > limits.nesting:
         message = f"repeats stand {weights.depth:,} deep within each other; {limits.nesting:,} are worked at most"
         return Problem("too-many-levels", message), weights
@@ -61,7 +67,7 @@ def _size(step: Element, most: int) -> tuple[int, int]:
     """Elements (itself and those thrown off it) and picots and joins of one element; past ``most`` it is not looked at
     further.
     """
-    elements = [step, *thrown_off(step, most)] if throws(step) else [step]
+    elements = [step, *thrown_off(step, most)]
     picots = 0
     for element in elements:
         for item in element.work:

@@ -23,6 +23,11 @@ def counted(number: int, noun: str) -> str:
     return f"{number or 'no'} {noun}{'' if number == 1 else 's'}"
 
 
+def label_key(label: str) -> str:
+    """A label as it is looked up."""
+    return " ".join(label.split()).casefold()
+
+
 def name_of_part(part: Part, index: int) -> str:
     """``round 2``, ``centre``, ``part 3``."""
     if part.name and not (part.kind and part.number is not None):

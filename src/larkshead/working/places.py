@@ -13,6 +13,7 @@ from larkshead.working.picots import Picots
 from larkshead.working.record import Scope
 from larkshead.working.unsaid import Unsaid
 from larkshead.working.worked import Position, WorkedElement, WorkedJoin, WorkedPicot
+from larkshead.working.written import Written
 
 _WALKING = frozenset(("next", "any", "free", "corresponding", "opposite"))
 # How many repeats outwards a group's own first ring is looked for.
@@ -23,9 +24,9 @@ _NO_ELEMENT = frozenset(("fabric", "loop"))
 class Places:
     """Resolves the places of joins as they are made. ``stood`` tells where the thread stands."""
 
-    def __init__(self, pattern: Pattern, joined_counted: bool = False) -> None:
+    def __init__(self, pattern: Pattern, written: Written, joined_counted: bool = False) -> None:
         self.pattern = pattern
-        self.elements = Elements(pattern)
+        self.elements = Elements(pattern, written)
         self.record = self.elements.record
         self.scopes = self.elements.scopes
         self.picots = Picots(self.record, joined_counted)

@@ -5,10 +5,12 @@ from __future__ import annotations
 from bisect import bisect_left
 from operator import attrgetter
 
-from larkshead.model import ByPass, Element, Join, NoTurn, Pattern, Repeat, Step, Turn
+from larkshead.model import Element
 from larkshead.records import dataclass, field
-from larkshead.working.plans import Plan, plan_of, thrown_off
+from larkshead.working.names import label_key
+from larkshead.working.plans import Plan
 from larkshead.working.worked import WorkedAction, WorkedElement, WorkedPicot
+from larkshead.working.written import Written
 
 _index = attrgetter("index")
 
@@ -59,64 +61,60 @@ class Walk:
 class Record:
     """Elements as worked, by family, kind, size, label and sort, each list in working order."""
 
-    def __init__(self, pattern: Pattern) -> None:
+    def __init__(self, written: Written) -> None:
+        self.written = written
         self.lists: dict[str, list[WorkedElement]] = {"element": [], "ring": [], "chain": []}
         # By label and family; the family is empty for all that have the label: R1 and C1 may both be called 1.
         self.labelled: dict[tuple[str, str], list[WorkedElement]] = {}
         self.sorts: dict[object, list[WorkedElement]] = {}
         self.bare: list[WorkedAction] = []
         self.mocks: list[WorkedPicot] = []
-        self.written = _Written(pattern)
-        self._plans: dict[int, Plan] = {}
-        # The lists that elements of one kind and sort stand in, where neither label nor size sets them apart.
-        self._lists_alike: dict[tuple[str, object], tuple[list[WorkedElement], ...]] = {}
+        # The lists that each written element is entered in.
+        self._lists_of: dict[int, tuple[list[WorkedElement], ...]] = {}
+        # Those of elements without label, by their plan and sort.
+        self._lists_alike: dict[tuple[Plan, object], tuple[list[WorkedElement], ...]] = {}
 
     def plan(self, step: Element, thrown: bool = False) -> Plan:
         """The fixed facts of a written element."""
-        plan = self._plans.get(id(step))
-        if plan is None:
-            plan = self.written.plans.pop(id(step), None)
-            if plan is None or thrown:
-                plan = plan_of(step, thrown)
-            self._plans[id(step)] = plan
-            plan.sort = self.written.sorts.get(id(step), plan.sort)
-            plan.lists = self._lists_for(plan)
-        return plan
+        return self.written.plans.of(step, thrown)
 
-    @staticmethod
-    def add(element: WorkedElement, plan: Plan) -> None:
+    def add(self, element: WorkedElement, plan: Plan) -> None:
         """Enter an element as it is begun."""
-        for into in plan.lists:
+        step = element.step
+        lists = self._lists_of.get(id(step))
+        if lists is None:
+            lists = self._lists_of[id(step)] = self._lists_for(step, plan)
+        for into in lists:
             into.append(element)
 
-    def _lists_for(self, plan: Plan) -> tuple[list[WorkedElement], ...]:
-        if plan.step.label or self.written.sizes_named:
-            return self._new_lists(plan)
-        alike = plan.step.kind, plan.sort
-        lists = self._lists_alike.get(alike)
+    def _lists_for(self, step: Element, plan: Plan) -> tuple[list[WorkedElement], ...]:
+        sort = self.written.sorts.get(id(step), plan.sort)
+        if step.label:
+            return self._new_lists(plan, sort, step.label)
+        lists = self._lists_alike.get((plan, sort))
         if lists is None:
-            lists = self._lists_alike[alike] = self._new_lists(plan)
+            lists = self._lists_alike[plan, sort] = self._new_lists(plan, sort)
         return lists
 
-    def _new_lists(self, plan: Plan) -> tuple[list[WorkedElement], ...]:
-        step = plan.step
+    def _new_lists(self, plan: Plan, sort: object, label: str = "") -> tuple[list[WorkedElement], ...]:
         keys = ["element", plan.family]
-        if step.kind != plan.family:
-            keys.append(step.kind)
+        if plan.kind != plan.family:
+            keys.append(plan.kind)
         if self.written.sizes_named:
             size = self.written.size_of(plan)
             keys += [f"{key} {size}" for key in keys]
         lists = [self.lists.setdefault(key, []) for key in keys]
-        if step.label:
-            label = label_key(step.label)
-            lists.append(self.labelled.setdefault((label, ""), []))
-            lists.append(self.labelled.setdefault((label, plan.family), []))
-        lists.append(self.sorts.setdefault(plan.sort, []))
+        if label:
+            key = label_key(label)
+            lists.append(self.labelled.setdefault((key, ""), []))
+            lists.append(self.labelled.setdefault((key, plan.family), []))
+        lists.append(self.sorts.setdefault(sort, []))
         return tuple(lists)
 
     def sort(self, element: WorkedElement) -> object:
         """Equal for elements that stand for each other on other passes, or have the same kind, size and groups."""
-        return self._plans[id(element.step)].sort
+        step = element.step
+        return self.written.sorts.get(id(step)) or self.written.plans.of(step).sort
 
     def like(self, element: WorkedElement) -> list[WorkedElement]:
         """The elements worked so far that stand for the same as this one, itself included."""
@@ -152,106 +150,3 @@ class Record:
         """Whether bare thread has been left in a scope."""
         at = bisect_left(self.bare, scope.start, key=_index)
         return at < len(self.bare) and (scope.end is None or self.bare[at].index < scope.end)
-
-
-def label_key(label: str) -> str:
-    """A label as it is looked up."""
-    return " ".join(label.split()).casefold()
-
-
-class _Written:
-    """What a look through the steps as written tells before working: labels, sorts and sizes."""
-
-    def __init__(self, pattern: Pattern) -> None:
-        self.labels: set[str] = set()
-        # What letters before a number stand for in labels: R in R1 for a ring; nothing where they stand for both.
-        self.stems: dict[str, str] = {}
-        self.sorts: dict[int, object] = {}
-        # The plans of elements that no element throws off.
-        self.plans: dict[int, Plan] = {}
-        self.sizes_named = False
-        self.passes_named = False
-        self._kinds = {"", "part", "round", "row", *(part.kind for part in pattern.parts)}
-        self.instead: set[int] = set()
-        # The fewest and most stitches of rings and of chains, and of those the text calls large or small.
-        self._ds: dict[str, tuple[int, int]] = {}
-        self._said_ds: dict[tuple[str, str], tuple[int, int]] = {}
-        self._seen: set[int] = set()
-        waiting: list[Step] = [step for part in pattern.parts for step in part.steps]
-        while waiting:
-            step = waiting.pop()
-            kind = type(step)
-            if kind is Turn or kind is NoTurn:
-                continue
-            if isinstance(step, Element):
-                if id(step) in self.plans:
-                    continue
-                plan = self.plans[id(step)] = plan_of(step)
-                self._see(step, plan)
-                if plan.picots + plan.joins < len(plan.makes):
-                    for element in thrown_off(step):
-                        self._see(element, plan_of(element))
-                continue
-            if id(step) in self._seen:
-                continue
-            self._seen.add(id(step))
-            if isinstance(step, Repeat):
-                waiting.extend(step.steps)
-            elif isinstance(step, ByPass):
-                self._see_by_pass(step)
-                waiting.append(step.step)
-                for steps in step.passes.values():
-                    waiting.extend(steps)
-                    self.instead.update(map(id, steps))
-            else:
-                self._see_places(getattr(step, "places", ()))
-
-    def _see(self, step: Element, plan: Plan) -> None:
-        if step.label:
-            label = label_key(step.label)
-            self.labels.add(label)
-            stem = label.rstrip("0123456789")
-            family = "ring" if step.kind.endswith("ring") else "chain"
-            if stem and stem != label:
-                self.stems[stem.rstrip()] = family if self.stems.get(stem.rstrip(), family) == family else ""
-        low, high = self._ds.get(plan.family, (plan.ds, plan.ds))
-        if not low < plan.ds < high:
-            self._ds[plan.family] = (min(low, plan.ds), max(high, plan.ds))
-        if step.size:
-            low, high = self._said_ds.get((plan.family, step.size), (plan.ds, plan.ds))
-            self._said_ds[plan.family, step.size] = (min(low, plan.ds), max(high, plan.ds))
-        if plan.joins:
-            for _, _, item in plan.makes:
-                if isinstance(item, Join) and item.places:
-                    self._see_places(item.places)
-
-    def _see_places(self, places: object) -> None:
-        if isinstance(places, list):
-            self.sizes_named |= any(place.element is not None and place.element.size for place in places)
-            self.passes_named |= any(place.part is not None and place.part.kind not in self._kinds for place in places)
-
-    def _see_by_pass(self, step: ByPass) -> None:
-        """An element worked instead on some pass stands for the one it replaces."""
-        if not isinstance(step.step, Element):
-            return
-        sort = self.sorts.setdefault(id(step.step), plan_of(step.step).sort)
-        for steps in step.passes.values():
-            for other in steps:
-                if isinstance(other, Element) and other.kind == step.step.kind:
-                    self.sorts[id(other)] = sort
-
-    def size_of(self, plan: Plan) -> str:
-        """``large`` or ``small``: as the text says; where it says so of others only, by their stitches; where it
-        says it of none, by the middle of the stitch counts.
-        """
-        if plan.step.size in ("large", "small"):
-            return plan.step.size
-        large, small = (self._said_ds.get((plan.family, size)) for size in ("large", "small"))
-        if small is not None and large is None and plan.ds > small[1]:
-            return "large"
-        if large is not None and small is None and plan.ds < large[0]:
-            return "small"
-        if large is not None or small is not None:
-            return ""
-        low, high = self._ds.get(plan.family, (0, 0))
-        return "large" if 2 * plan.ds > low + high else "small"

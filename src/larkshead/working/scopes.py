@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from larkshead.model import Part, PartRef, Pattern
 from larkshead.records import dataclass, field
-from larkshead.working.names import name_of_part, ordinal
-from larkshead.working.record import Scope, label_key
+from larkshead.working.names import label_key, name_of_part, ordinal
+from larkshead.working.record import Scope
 
 # Parts whose numbers belong to this pattern; a motif, leaf or square that is not in it lies outside, already worked.
 _OWN = frozenset(("", "part", "round", "row"))

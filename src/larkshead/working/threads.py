@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from larkshead.model import Attach, ByPass, Cut, Element, Pattern, Repeat, Step, Switch, Thread
-from larkshead.working.plans import thrown_off, throws
+from larkshead.model import Attach, Cut, Element, Pattern, Switch, Thread
 from larkshead.working.worked import Ends
 
 Roles = tuple[str, str]
@@ -21,9 +20,9 @@ class Threads:
     (common practice, no source).
     """
 
-    def __init__(self, pattern: Pattern) -> None:
+    def __init__(self, pattern: Pattern, two_shuttles: bool = False) -> None:
         self.known = bool(pattern.threads)
-        named = list(pattern.threads) or list(_DEFAULT_TWO if _two_shuttles(pattern) else _DEFAULT)
+        named = list(pattern.threads) or list(_DEFAULT_TWO if two_shuttles else _DEFAULT)
         self._all = {thread.name: thread for thread in named}
         self._names = {thread.name.casefold(): thread.name for thread in named}
         self.live = list(self._all)
@@ -165,29 +164,3 @@ class Threads:
             if other is not None and other.role != "tail" and other.name in names and not thread.tied:
                 ends -= 2
         return max(ends, 0)
-
-
-def _two_shuttles(pattern: Pattern) -> bool:
-    """True where the steps change shuttles or name a second one."""
-    waiting: list[Step] = [step for part in pattern.parts for step in part.steps]
-    seen: set[int] = set()
-    while waiting:
-        step = waiting.pop()
-        if isinstance(step, Element):
-            if step.thread and "shuttle 2" in step.thread:
-                return True
-            if throws(step) and any("shuttle 2" in (element.thread or "") for element in thrown_off(step)):
-                return True
-        elif isinstance(step, Switch):
-            return True
-        elif not isinstance(step, (Repeat, ByPass)) or id(step) in seen:
-            continue
-        elif isinstance(step, Repeat):
-            seen.add(id(step))
-            waiting.extend(step.steps)
-        else:
-            seen.add(id(step))
-            waiting.append(step.step)
-            for steps in step.passes.values():
-                waiting.extend(steps)
-    return False

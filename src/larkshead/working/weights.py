@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from larkshead.model import Action, ByPass, Element, Part, Pattern, Repeat, Step
 from larkshead.records import dataclass, field
@@ -48,6 +48,10 @@ class Weighted:
     part: int
 
 
+# Elements and actions with how often each is worked, whether in a repeat of unknown number, and the part.
+Stretch = tuple[Sequence[Element | Action], int, bool, int]
+
+
 @dataclass(slots=True)
 class Weights:
     """A walk over the steps as written, with how often each is worked.
@@ -68,24 +72,29 @@ class Weights:
 
     def walk(self) -> Iterator[Weighted]:
         """Every element and action as written, with how often it is worked (those never worked left out)."""
+        for steps, times, is_open, part in self.stretches():
+            for step in steps:
+                yield Weighted(step, times, is_open, part)
+
+    def stretches(self) -> Iterator[Stretch]:
+        """The same, together what is worked equally often without a repeat between."""
         seen = 0
         for number, part in enumerate(self.pattern.parts):
             if _BRANCHING.isdisjoint(map(type, part.steps)):
                 times = max(part.times, 0)
                 self.passes += times
-                seen += len(part.steps) if times else 0
-                for step in part.steps[: max(self.most - seen + len(part.steps), 0)] if times else ():
-                    yield Weighted(step, times, False, number)  # type: ignore[arg-type]
+                if times:
+                    steps = part.steps[: max(self.most - seen, 0)]
+                    seen += len(part.steps)
+                    yield steps, times, False, number  # type: ignore[misc]
                 self.cut_short = seen > self.most
-                if self.cut_short:
-                    return
-                continue
-            for step, frame in self._steps_of(part):
-                seen += 1
-                self.cut_short = self.cut_short or seen > self.most
-                if self.cut_short:
-                    return
-                yield Weighted(step, frame.outer * frame.count, frame.open, number)
+            else:
+                for step, frame in self._steps_of(part):
+                    seen += 1
+                    self.cut_short = self.cut_short or seen > self.most
+                    if self.cut_short:
+                        return
+                    yield (step,), frame.outer * frame.count, frame.open, number
             if self.cut_short:
                 return
 

@@ -24,7 +24,7 @@ from larkshead.model import (
 from larkshead.working.limits import Limits, beyond_limits
 from larkshead.working.picots import places_of
 from larkshead.working.places import Places
-from larkshead.working.plans import JOIN, PICOT, Plan
+from larkshead.working.plans import JOIN, PICOT, Plan, Plans
 from larkshead.working.scopes import Frame
 from larkshead.working.threads import Threads
 from larkshead.working.weights import instead, passes_worked
@@ -38,6 +38,7 @@ from larkshead.working.worked import (
     WorkedPart,
     WorkedPicot,
 )
+from larkshead.working.written import Written
 
 _UNSAID = Place()
 
@@ -48,16 +49,18 @@ def work(pattern: Pattern, limits: Limits | None = None) -> Worked:
     Never raises on content. What cannot be resolved stays with its reason; a pattern beyond the limits comes back
     with a problem and nothing worked, before any of it is expanded.
     """
-    problem, weights = beyond_limits(pattern, limits or Limits())
+    plans = Plans()
+    problem, weights = beyond_limits(pattern, limits or Limits(), plans)
     open_repeats: list[Step] = list(weights.open_repeats.values())
     if problem is not None:
         return Worked(pattern, problems=[problem], open_repeats=open_repeats, threads_known=bool(pattern.threads))
     with NoCollecting():
-        worker = _Worker(pattern)
+        written = Written(pattern, plans)
+        worker = _Worker(pattern, written)
         worker.run()
         if worker.places.picots.found_joined_counted:
             # A number fitted only with the joined picots counted: the pattern counts so throughout.
-            worker = _Worker(pattern, joined_counted=True)
+            worker = _Worker(pattern, written, joined_counted=True)
             worker.run()
     worker.worked.open_repeats = open_repeats
     return worker.worked
@@ -79,10 +82,10 @@ class _Steps:
 
 
 class _Worker:
-    def __init__(self, pattern: Pattern, joined_counted: bool = False) -> None:
+    def __init__(self, pattern: Pattern, written: Written, joined_counted: bool = False) -> None:
         self.pattern = pattern
-        self.threads = Threads(pattern)
-        self.places = Places(pattern, joined_counted)
+        self.threads = Threads(pattern, written.two_shuttles)
+        self.places = Places(pattern, written, joined_counted)
         self.record = self.places.record
         self.scopes = self.places.scopes
         self.worked = Worked(pattern, threads_known=self.threads.known, ends=self.threads.ends)
@@ -210,9 +213,10 @@ class _Worker:
 
     @staticmethod
     def _plain_picots(element: WorkedElement, plan: Plan) -> list[WorkedPicot]:
+        work = element.step.work
         return [
-            WorkedPicot(element, number, number, index, made)  # type: ignore[arg-type]
-            for number, (_, index, made) in enumerate(plan.makes, 1)
+            WorkedPicot(element, number, number, index, work[index])  # type: ignore[arg-type]
+            for number, (_, index) in enumerate(plan.makes, 1)
         ]
 
     def _make(self, element: WorkedElement, plan: Plan) -> None:
@@ -228,7 +232,8 @@ class _Worker:
                     return
                 element, plan, at, place = waiting.pop()
                 continue
-            what, index, item = plan.makes[at]
+            what, index = plan.makes[at]
+            item = element.step.work[index]
             at += 1
             if what == PICOT:
                 place += 1
