@@ -22,6 +22,7 @@ def read_written(source: Source, convention: Convention) -> Reading | None:
     for styles in LEVELS.values():
         book = WrittenBook.of(convention, *styles)
         reading = Reading(source, Pattern(), Origins(), style="prose", convention=convention.name)
+        reading.origins.heard.append(Span(0, len(source.text)))
         if not book.sections:
             continue
         try:

@@ -87,8 +87,7 @@ def _columns(text: str) -> int:
 def _coverage(file: FileReport) -> str:
     understood, noted, unread = file.coverage or (0, 0, 0)
     total = understood + noted + unread or 1
-    share = "all" if understood == total else _share(understood, total)
-    parts = [f"{share} of the words understood"]
+    parts = ["all words understood" if understood == total else f"{_share(understood, total)} of the words understood"]
     if noted:
         parts.append(f"{_share(noted, total)} kept as notes")
     if unread:

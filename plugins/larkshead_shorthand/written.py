@@ -20,6 +20,7 @@ def read_written(source: Source, convention: Convention) -> Reading | None:
     if not book.sections:
         return None
     reading = Reading(source, Pattern(), Origins(), style="shorthand", convention=convention.name)
+    reading.origins.heard.append(Span(0, len(source.text)))
     try:
         _Layout(book, reading).read(lines_of(source.text))
     except NotWritten:

@@ -49,6 +49,7 @@ class Around:
     default: Place | None = None
     elements: bool = False
     notes: list[str] = field(default_factory=list)
+    noted: list[Span] = field(default_factory=list)
 
 
 def read_own_list(source: Source, convention: Convention, blocks: list[tuple[Span, bool]]) -> Around:
@@ -165,6 +166,7 @@ def _sentence(
                 plan.unit().after.append(thing)
         return
     around.notes.append(source.quote(span_of(rest)).strip())
+    around.noted.append(span_of(rest))
 
 
 def _commands(tokens: list[Token]) -> bool:

@@ -12,6 +12,7 @@ from larkshead.conventions import Convention
 from larkshead.model import Pattern
 from larkshead.reading import Notice, Reading, Source, Span
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
+from larkshead.reading.grammar.account import hear_front
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.layout import Layout
 from larkshead.reading.grammar.lexer import tokenize
@@ -112,6 +113,11 @@ class TableReading:
         )
         pattern = layout.build([*self.around.covers, *telling.tell()])
         fill_front(pattern, self.around)
+        for block in sheet.blocks:
+            layout.origins.heard.append(block if isinstance(block, Span) else block.span)
+        for front in self.around.fronts:
+            hear_front(layout.origins, front, self.source)
+        layout.origins.noted += self.around.noted
         notices = sorted([*self.notices, *layout.notices], key=lambda n: n.span.start if n.span else 0)
         reading = Reading(self.source, pattern, layout.origins, notices, "table", self.convention.name)
         self._tell_abbreviations(reading, texts, [row for _, _, rows in tables for row in rows], tokens)

@@ -29,6 +29,7 @@ def read_written(source: Source, convention: Convention) -> Reading | None:
     if not book.sections or not book.has("columns.step"):
         return None
     reading = Reading(source, Pattern(), Origins(), style="table", convention=convention.name)
+    reading.origins.heard.append(Span(0, len(source.text)))
     try:
         lines = lines_of(source.text)
         layout = _layout(book, lines)

@@ -8,7 +8,7 @@ import sys
 from larkshead.app.convert import Converted, convert
 from larkshead.app.errors import CannotRun
 from larkshead.app.remarks import of_losses, of_notice
-from larkshead.cli.options import FILES, INPUTS, Command, Option
+from larkshead.cli.options import FILES, INPUTS, SHOW_READING, Command, Option
 from larkshead.cli.output import make_folder, safe_name, standing_text, write_file
 from larkshead.cli.session import Session, name_of
 from larkshead.reading import Reading
@@ -43,6 +43,7 @@ def run(
     into: str | None,
     force: bool,
     strict: bool,
+    show: bool,
 ) -> None:
     """Write patterns in another style."""
     session = Session(settings_path, notices_format)
@@ -52,7 +53,7 @@ def run(
             raise CannotRun("-o and --into cannot both be used")
         if into is not None:
             make_folder(into)
-        _convert_all(session, files, (style, read_as), (target, write_as), (output, into, force), strict)
+        _convert_all(session, files, (style, read_as), (target, write_as), (output, into, force), strict, show)
     except CannotRun as failure:
         session.fail(failure)
     session.end()
@@ -65,6 +66,7 @@ def _convert_all(
     write: tuple[str, str | None],
     place: tuple[str | None, str | None, bool],
     strict: bool,
+    show: bool,
 ) -> None:
     target, write_as = write
     output, into, force = place
@@ -75,6 +77,8 @@ def _convert_all(
             raise CannotRun("several files are converted into a folder: name it with --into")
     taken: set[str] = set()
     for reading in session.readings(files, *read):
+        if show:
+            session.show_reading(reading)
         try:
             path = output
             if into is not None:
@@ -105,7 +109,7 @@ def _say(session: Session, reading: Reading, converted: Converted, strict: bool)
     """Tell of everything there is to tell about one conversion, in the order of the text."""
     losses = of_losses(converted)
     remarks = [*(of_notice(notice, reading.source) for notice in reading.notices), *losses]
-    session.say(remarks, reading.source.name)
+    session.say(remarks, reading.source.name, session.coverage(reading))
     session.count(remarks, "warning" if strict else "error")
     if strict:
         session.count(losses, "note")
@@ -136,6 +140,7 @@ COMMAND = Command(
         Option(("--into",), "into", "Folder to write to, one file for each that is read.", "FOLDER"),
         Option(("--force",), "force", "Write over files that are there already.", flag=True),
         Option(("--strict",), "strict", "End with 1 when anything was lost, or a warning was given.", flag=True),
+        SHOW_READING,
     ),
     FILES,
 )

@@ -7,7 +7,7 @@ import sys
 from larkshead.app.errors import CannotRun, choice
 from larkshead.app.lint import lint
 from larkshead.app.remarks import of_finding
-from larkshead.cli.options import FILES, INPUTS, LEVELS, Command, Option
+from larkshead.cli.options import FILES, INPUTS, LEVELS, SHOW_READING, Command, Option
 from larkshead.cli.session import Session, shows_color
 from larkshead.reports import FileReport, Report
 
@@ -36,6 +36,7 @@ def run(
     report: str,
     rules: tuple[str, ...],
     fail_on: str | None,
+    show: bool,
 ) -> None:
     """Proof patterns by working them."""
     session = Session(settings_path, notices_format)
@@ -51,13 +52,13 @@ def run(
         level = fail_on or bench.settings.fail_on
         reports: list[FileReport] = []
         for reading in session.readings(files, style, read_as):
+            if show:
+                session.show_reading(reading)
             linted = lint(bench, reading, list(rules))
             session.count(session.say_notices(reading, linted.notices), level)
             remarks = [of_finding(finding, reading.source) for finding in linted.findings]
             session.count(remarks, level)
-            read = reading.coverage
-            coverage = (read.understood, read.noted, read.unread) if read is not None else None
-            reports.append(FileReport(reading.source.name, remarks, coverage))
+            reports.append(FileReport(reading.source.name, remarks, session.coverage(reading)))
         sys.stdout.write(render(Report(reports, shows_color(sys.stdout), summary=True)))
     except CannotRun as failure:
         session.fail(failure)
@@ -73,6 +74,7 @@ COMMAND = Command(
         Option(("--format",), "report", "text, json, or a plugin's.", "REPORT", default="text"),
         Option(("--rule",), "rules", "Check this rule only (may be given several times).", "RULE", many=True),
         Option(("--fail-on",), "fail_on", "End with 1 from this severity on; else warning.", choices=LEVELS),
+        SHOW_READING,
     ),
     FILES,
 )

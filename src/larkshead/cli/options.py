@@ -62,6 +62,9 @@ INPUTS = (
     ),
     SETTINGS,
 )
+SHOW_READING = Option(
+    ("--show-reading",), "show", "Show your text on standard error, each stretch with what it was read as.", flag=True
+)
 FILES = ("files", "FILE...")
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from larkshead.app.errors import CannotRun
 from larkshead.app.remarks import of_failure, of_notice, of_warning
+from larkshead.app.shown import account, shown_remarks, shown_text
 from larkshead.app.workbench import Workbench
 from larkshead.host.registry import PluginFailure
 from larkshead.model import Note
@@ -95,11 +96,23 @@ class Session:
         self.say(remarks, reading.source.name)
         return remarks
 
-    def say(self, remarks: list[Remark], file: str = "") -> None:
-        """Print remarks to standard error."""
+    def say(self, remarks: list[Remark], file: str = "", coverage: tuple[int, int, int] | None = None) -> None:
+        """Print remarks to standard error, with how much of the text was understood."""
         self.warn()
-        if remarks:
-            sys.stderr.write(self.render([FileReport(file, remarks)]))
+        if remarks or coverage is not None:
+            sys.stderr.write(self.render([FileReport(file, remarks, coverage)]))
+
+    def coverage(self, reading: Reading) -> tuple[int, int, int] | None:
+        """How many words were understood, kept as notes, not read; None where nothing is left to understand."""
+        found = account(self.bench, reading)
+        return None if found is None else (found.understood, found.noted, found.unread)
+
+    def show_reading(self, reading: Reading) -> None:
+        """Print the text to standard error, each stretch with what it became, in the form notices are asked for."""
+        if self._notices == "text":
+            sys.stderr.write(shown_text(self.bench, reading))
+        else:
+            self.say(shown_remarks(self.bench, reading), reading.source.name)
 
     def warn(self) -> None:
         """Tell of plugins that were left out, once."""

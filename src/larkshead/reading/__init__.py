@@ -2,7 +2,7 @@
 
 from larkshead.reading.notices import Notice, Severity
 from larkshead.reading.origins import Origins
-from larkshead.reading.reading import Coverage, Reading
+from larkshead.reading.reading import Reading
 from larkshead.reading.source import Position, Source, Span
 
-__all__ = ["Coverage", "Notice", "Origins", "Position", "Reading", "Severity", "Source", "Span"]
+__all__ = ["Notice", "Origins", "Position", "Reading", "Severity", "Source", "Span"]

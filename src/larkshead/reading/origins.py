@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from larkshead.reading.source import Span
 
@@ -14,9 +14,13 @@ class Origins:
     shared and are named by their element and index.
     """
 
-    __slots__ = ("_spans",)
+    __slots__ = ("_spans", "heard", "noted")
 
     def __init__(self) -> None:
+        # Stretches read that made nothing of their own: labels, closings, what changes a step told elsewhere, filler.
+        self.heard: list[Span] = []
+        # Stretches kept as notes on the whole pattern.
+        self.noted: list[Span] = []
         # Keyed by id(); the object itself is kept so that its id stays its own.
         self._spans: dict[int, tuple[object, Span, Sequence[Span] | None, int]] = {}
 
@@ -33,6 +37,16 @@ class Origins:
         if item is not None and items is not None and 0 <= item < len(items):
             return Span(items[item].start + base, items[item].end + base)
         return span
+
+    def __iter__(self) -> Iterator[tuple[object, Span]]:
+        """Everything recorded with its span, in the order recorded."""
+        return ((thing, span) for thing, span, _, _ in self._spans.values())
+
+    def items_apart(self) -> Iterator[Span]:
+        """The spans of work items that stand outside the span of their element: work told on in a later clause."""
+        for _, span, items, base in self._spans.values():
+            if items and (items[-1].end + base > span.end or items[0].start + base < span.start):
+                yield from (Span(item.start + base, item.end + base) for item in items)
 
     def __len__(self) -> int:
         return len(self._spans)

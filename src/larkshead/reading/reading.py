@@ -10,16 +10,6 @@ from larkshead.records import dataclass, field
 
 
 @dataclass(slots=True)
-class Coverage:
-    """How much of the text was understood, in words; ``clauses`` tells what each stretch became."""
-
-    understood: int = 0
-    noted: int = 0
-    unread: int = 0
-    clauses: list[tuple[Span, str]] = field(default_factory=list)
-
-
-@dataclass(slots=True)
 class Reading:
     """A pattern with its origins and notices. A reader never raises on content: it reports.
 
@@ -33,6 +23,5 @@ class Reading:
     notices: list[Notice] = field(default_factory=list)
     style: str = ""
     convention: str = ""
-    coverage: Coverage | None = None
     abbreviations_used: list[tuple[str, Span]] = field(default_factory=list)
     abbreviations_defined: set[str] = field(default_factory=set)

@@ -20,6 +20,7 @@ from larkshead.reading.grammar.said import (
     SaidStep,
     SaidStepLabel,
 )
+from larkshead.reading.source import Span
 
 CLAUSE_ENDS = frozenset({"STOP", "SEMI", "NL", "PARA", "END"})
 # Actions, behind which a new thing is told.
@@ -36,6 +37,8 @@ class Core(ABC):
     syntax: WorkSyntax
     labels: dict[str, str]
     said: list[Said]
+    # What statements took in, whether it made a step or not.
+    heard: list[Span]
     fresh: bool
     open_groups: list[str]
     open: SaidElement | None
@@ -58,7 +61,9 @@ class Core(ABC):
                     self.run_on()
                 c.next()
                 continue
-            if not self.statement():
+            if self.statement():
+                self.heard.append(c.span(start, max(c.at, start + 1)))
+            else:
                 c.at = max(c.at, start)
                 self.words(start)
             if c.at == start:

@@ -9,6 +9,7 @@ import re
 from larkshead.conventions import Convention
 from larkshead.model import Note, Pattern
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
+from larkshead.reading.grammar.account import hear_front, hear_plain, tell_lost
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.layout import Layout
 from larkshead.reading.grammar.lexer import tokenize
@@ -66,8 +67,12 @@ def read_lines(source: Source, convention: Convention, style: str) -> Reading:
         message = f"more than {MOST_TOKENS:,} words and marks; what follows from here on is not read"
         layout.notice("too-long", "error", message, Span(at, min(at + 1, len(text))))
     surround(pattern, front)
+    layout.origins.heard += lines.heard
+    hear_plain(layout.origins, tokens)
+    hear_front(layout.origins, front, source)
     reading = Reading(source, pattern, layout.origins, layout.notices, style, convention.name)
     tell_abbreviations(reading, plain, convention, [front])
+    tell_lost(reading, tokens, convention)
     return reading
 
 

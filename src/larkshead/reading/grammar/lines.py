@@ -24,6 +24,7 @@ from larkshead.reading.grammar.said import (
     SaidHeading,
     SaidLine,
     SaidMark,
+    SaidNote,
     SaidPlain,
 )
 from larkshead.reading.grammar.shapes import (
@@ -62,6 +63,7 @@ class Lines(LineLabels):
             start = c.at
             if kind == "glue" and not self.fresh and self.begins(c.kind(1)):
                 c.next()
+                self.heard.append(c.span(c.at - 1))
                 continue
             if kind == "DASH" and c.kind(1) == "SHUT" and c.peek(1).text == ">" and not c.peek(1).spaced:
                 # An arrow parts steps.
@@ -70,10 +72,14 @@ class Lines(LineLabels):
             fresh = self.fresh
             if not self.statement():
                 c.at = start
+                told, default = len(self.said), self.default
                 self.remark()
+                if self.default != default or any(not isinstance(said, SaidNote) for said in self.said[told:]):
+                    self.heard.append(c.span(start))
                 # "Directions: Rnd 1 ..." begins anew behind its colon.
                 fresh = fresh and c.at == start + 2 and c.tokens[start + 1].kind == "COLON"
             else:
+                self.heard.append(c.span(start, max(c.at, start + 1)))
                 fresh = self.head_goes_on
                 self.head_goes_on = False
             if c.at == start:

@@ -32,6 +32,7 @@ from larkshead.reading.grammar.shapes import (
 )
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.notices import Notice
+from larkshead.reading.source import Span
 
 CLOSERS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 KINDS = {**ELEMENTS, "large_ring": "ring", "small_ring": "ring"}
@@ -66,6 +67,8 @@ class LineState:
         self.names = names or {}
         self.depth = depth
         self.said: list[Said] = []
+        # What statements took in, whether it made a step or not.
+        self.heard: list[Span] = []
         self.notices: list[Notice] = shared.notices if shared else []
         self.match = matching(tokens) if told else [-1] * len(tokens)
         self.fresh = True

@@ -7,6 +7,7 @@ from itertools import accumulate, pairwise
 
 from larkshead.conventions import Convention
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
+from larkshead.reading.grammar.account import hear_filler, hear_front, tell_lost
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.items import JOINS, WorkSyntax
 from larkshead.reading.grammar.lexer import tokenize
@@ -54,12 +55,18 @@ def read_prose(source: Source, convention: Convention, style: str) -> Reading:
     _keep_sentences(front, tokens, source)
     if front.own:
         tokens = tokenize(source.text, convention, front.own)
-    statements = ProseStatements(normalise(without(tokens, front.skip)), WorkSyntax(lines=False))
+    tokens = without(tokens, front.skip)
+    kept = normalise(tokens)
+    statements = ProseStatements(kept, WorkSyntax(lines=False))
     assembly = Assembly()
     pattern = assembly.build(statements.run())
     surround(pattern, front)
+    assembly.origins.heard += statements.heard
+    hear_front(assembly.origins, front, source)
+    assembly.notices += hear_filler(assembly.origins, tokens, kept, source, convention)
     reading = Reading(source, pattern, assembly.origins, assembly.notices, style, convention.name)
     tell_abbreviations(reading, plain, convention, [front])
+    tell_lost(reading, tokens, convention)
     return reading
 
 

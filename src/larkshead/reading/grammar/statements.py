@@ -20,6 +20,7 @@ from larkshead.reading.grammar.said import (
     SaidElement,
 )
 from larkshead.reading.grammar.tokens import Token
+from larkshead.reading.source import Span
 
 
 class Statements(Repeats):
@@ -37,6 +38,7 @@ class Statements(Repeats):
         self.syntax = syntax
         self.labels = labels or {}
         self.said: list[Said] = []
+        self.heard: list[Span] = []
         self.fresh = True
         self.open_groups: list[str] = []
         # The element whose work may still go on: told last, not closed, nothing done since.
