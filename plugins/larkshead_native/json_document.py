@@ -8,7 +8,7 @@ from json.decoder import scanstring  # type: ignore[attr-defined]
 from typing import Any
 
 from larkshead.reading.source import Span
-from larkshead_native.document import DEEPEST, DocumentError, Node
+from larkshead_native.document import DEEPEST, DocumentError, Node, Sense
 
 _BLANK = re.compile(r"[ \t\r\n]*")
 _NUMBER = re.compile(r"-?(?:0|[1-9][0-9]*)(\.[0-9]+)?([eE][-+]?[0-9]+)?")
@@ -31,6 +31,7 @@ class _Parser:
     def document(self) -> Node:
         # Groups not yet closed, each with the key whose value is next.
         stack: list[tuple[Node, Node | None]] = []
+        check = Sense().check
         while True:
             node = self.value(len(stack))
             if isinstance(node.value, (dict, list)) and not self.closes_at_once(node):
@@ -38,6 +39,7 @@ class _Parser:
                 continue
             while stack:
                 group, key = stack[-1]
+                check(group, node)
                 if key is None:
                     group.value.append(node)
                 else:

@@ -11,10 +11,10 @@ import re
 from typing import Any
 
 from larkshead.reading.source import Span
-from larkshead_native.document import DEEPEST, DocumentError, Node
+from larkshead_native.document import DEEPEST, DocumentError, Node, Sense
 
-# What a scanner in Python can take on in a few seconds; larger patterns are read as JSON or step lists.
-MOST_CHARACTERS = 500_000
+# What a scanner in Python can take on in two seconds or so; larger patterns are read as JSON or step lists.
+MOST_CHARACTERS = 300_000
 LONGEST_LINE = 20_000
 _FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
 _WHOLE = re.compile(r"[-+]?[0-9]{1,15}")
@@ -70,6 +70,7 @@ def _compose(events: Any, text: str) -> Node:
     from ruamel.yaml import events as kinds
 
     stack: list[_Open] = []
+    sense = Sense()
     root: Node | None = None
     for event in events:
         start, end = event.start_mark.index, event.end_mark.index
@@ -101,6 +102,7 @@ def _compose(events: Any, text: str) -> Node:
         else:
             continue
         if stack:
+            sense.check(stack[-1].node, node)
             stack[-1].add(node)
         else:
             root = node

@@ -13,10 +13,10 @@ from typing import Any
 
 from larkshead.model.pattern import Abbreviation, Allowance, Part, Pattern, Thread
 from larkshead.model.plain_out import pattern_to_plain
-from larkshead.model.plain_steps import NoteStep, StepReader
+from larkshead.model.plain_steps import ITEM_KEYS, STEP_KEYS, NoteStep, StepReader
 from larkshead.model.plain_values import Key, Path, shown
 
-__all__ = ["Key", "Path", "PlainError", "pattern_from_plain", "pattern_to_plain"]
+__all__ = ["KNOWN_KEYS", "Key", "Path", "PlainError", "pattern_from_plain", "pattern_to_plain"]
 
 _KEYS = (
     "title", "materials", "threads", "abbreviations", "picot length", "sizes", "finished size", "habits",
@@ -24,6 +24,8 @@ _KEYS = (
 )  # fmt: skip
 _PART_KEYS = ("part", "kind", "number", "name", "times", "notes", "steps")
 _ROLES = ("shuttle", "ball", "tail")
+# What a group in a list begins with: a part, a thread, an abbreviation, an allowance, a step or a piece of its work.
+KNOWN_KEYS = frozenset({*_PART_KEYS, *_ROLES, "form", "means", "rule", *STEP_KEYS, *ITEM_KEYS})
 _PART = re.compile(r"(.*?\S)(?: ([0-9]{1,9}))?", re.DOTALL)
 
 

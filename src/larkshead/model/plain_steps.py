@@ -372,3 +372,7 @@ _GROUPS: dict[Any, Callable[[StepReader, dict[Any, Any], Path], Step | None]] = 
     "total": StepReader.total,
     "repeat": StepReader.repeat,
 }
+
+# The keys by which a group is known for a step, and for a piece of the work of an element.
+STEP_KEYS = frozenset({*_GROUPS, "step", "on"})
+ITEM_KEYS = frozenset({*_JOINS, *_PICOTS, *_HALVES, "thrown", "beads"})
