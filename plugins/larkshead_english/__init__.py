@@ -1,4 +1,4 @@
-"""English: the conventions ``en`` (modern) and, in time, its older sisters."""
+"""English: the conventions ``en`` (modern) and ``en-vintage`` (books of about 1850 to 1915)."""
 
 from larkshead.host.hookspecs import hookimpl
 from larkshead.host.specs import ConventionSpec
@@ -7,4 +7,13 @@ from larkshead.host.specs import ConventionSpec
 @hookimpl
 def larkshead_conventions() -> list[ConventionSpec]:
     """The conventions of this plugin."""
-    return [ConventionSpec("en", "English, modern", "larkshead_english", "en.yaml")]
+    return [
+        ConventionSpec("en", "English, modern", "larkshead_english", "en.yaml"),
+        ConventionSpec(
+            "en-vintage",
+            "English, books of 1850 to 1915",
+            "larkshead_english",
+            "en-vintage.yaml",
+            recogniser="larkshead_english.recogniser:recognise_vintage",
+        ),
+    ]

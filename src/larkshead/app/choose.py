@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 # What a fitting file name adds to how sure a recogniser is, and how sure one must be at least.
 _SUFFIX_BONUS = 0.3
 _LEAST = 0.15
+# How sure a recogniser must be before a text is read by another convention than the usual one.
+_BELIEVED = 0.7
 # A text is recognised by its beginning; no recogniser needs more.
 _ENOUGH = 40_000
 
@@ -49,7 +51,7 @@ def choose_style(bench: Workbench, source: Source) -> tuple[str, list[Notice]]:
 
 
 def choose_convention(bench: Workbench, source: Source) -> tuple[str, list[Notice]]:
-    """The likeliest convention of a text and the notice that says so."""
+    """The likeliest convention of a text, and the notice that says so where it is not the usual one."""
     usual = bench.usual_convention()
     head = source if len(source.text) <= _ENOUGH else Source(source.text[:_ENOUGH], source.name)
     scores: dict[str, float] = {}
@@ -59,8 +61,9 @@ def choose_convention(bench: Workbench, source: Source) -> tuple[str, list[Notic
                 scores[name] = float(bench.body(provided, provided.spec.recogniser)(head))
             except Exception:
                 scores[name] = 0.0
+    scores.setdefault(usual, _BELIEVED)
     best = max(scores, key=lambda name: (scores[name], name == usual), default=usual)
-    if len(bench.registry.conventions) < 2:
+    if best == usual:
         return best, []
     title = bench.registry.conventions[best].spec.summary
     return best, [Notice("convention-recognised", "note", f"read as {best} ({title}); say --read-as if it is another")]

@@ -14,6 +14,7 @@ from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.linereader import surround, without
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.prose.assembly import Assembly
+from larkshead.reading.grammar.prose.naming import counts_named, unit_names
 from larkshead.reading.grammar.prose.normalise import normalise
 from larkshead.reading.grammar.prose.statements import ProseStatements
 from larkshead.reading.grammar.tokens import Token
@@ -50,6 +51,10 @@ _COUNTED = frozenset({*PICOTS, "double_stitch", "half_stitch", "first_half", "se
 
 def read_prose(source: Source, convention: Convention, style: str) -> Reading:
     """The reading of a text in sentences or speech."""
+    if convention.habits.get("telling") == "books":
+        from larkshead.reading.grammar.books.reader import read_book
+
+        return read_book(source, convention, style)
     plain = tokens = tokenize(source.text, convention)
     front = read_front(source.text, tokens)
     _keep_sentences(front, tokens, source)
@@ -80,9 +85,11 @@ def _keep_sentences(front: Front, tokens: list[Token], source: Source) -> None:
     stretches = [(span, tokens[bisect_left(starts, span.start) : bisect_left(starts, span.end)]) for span in front.skip]
     head = max((span.start for span, inside in stretches if _HEADS & {t.kind for t in inside}), default=0)
     begun = _first_heading(tokens, head)
+    names = unit_names(tokens)
     for span, inside in stretches:
         kinds = {t.kind for t in inside}
         worked = bool(kinds & _WORKED or _names_element(inside)) and not _tells_size(inside)
+        worked = worked or counts_named(inside, names)
         told = any(a.kind == "NUM" and b.kind in _COUNTED for a, b in pairwise(inside))
         if span.end <= begun or (kinds & _HEADS and not told) or not worked:
             apart.append(span)

@@ -1,0 +1,345 @@
+"""What is done between the elements of an old book: closing, turning, thread left bare, threads ended, one thread or two."""
+
+from __future__ import annotations
+
+from larkshead.model import BareThread, Cut, Element, Join, Length, LockJoin, Repeat, Step, Turn
+from larkshead.reading.grammar.books.names import NOUNS, Names
+from larkshead.reading.grammar.books.walk import BREAKS, CLAUSE_ENDS
+from larkshead.reading.grammar.lengths import read_length
+from larkshead.reading.grammar.tokens import Token
+
+_VERBS = frozenset(
+    {
+        "repeat",
+        "work",
+        "reverse_work",
+        "cut",
+        "knot",
+        "fasten",
+        "join",
+        "draw",
+        "leave",
+        "instead",
+        "consisting",
+        "go_on",
+    }
+)
+_SAME = frozenset({"same", "like"})
+_OBJECTS = frozenset(
+    {
+        "glue",
+        "thread",
+        "this",
+        "ring",
+        "chain",
+        "WORD",
+        "previous",
+        "ORD",
+        "large",
+        "small",
+        "tight",
+        "to",
+        "up",
+        "into",
+        "of",
+        "NUM",
+        "again",
+        "knot",
+        "double_stitch",
+        "like",
+        "core",
+    }
+)
+
+
+class Actions(Names):
+    """What is done between the elements of an old book."""
+
+    turned_each = False
+
+    def close(self) -> bool:
+        """``draw up the cotton``, ``draw the cotton into a circle``; a thread worked over is drawn up with no ring."""
+        c = self.c
+        token = c.next()
+        over = c.find({"core"}, BREAKS | _VERBS, 10) is not None
+        self._skip_object()
+        if over:
+            return True
+        if self.told is not None and not (self.told.name.kind == "chain" and not self.told.name.either and self.over):
+            self.told.closed = True
+            if token.value == "half" or self.told.name.half:
+                self.told.name.half = True
+            if self.told.name.kind == "chain":
+                self.told.name.kind = "ring"
+            self.flush()
+        self.placed = self.placed if isinstance(self.placed, Repeat) else None
+        return True
+
+    def _skip_object(self) -> None:
+        c = self.c
+        while c.kind() in _OBJECTS and not (c.kind() == "NUM" and c.kind(1) == "times"):
+            c.next()
+
+    def turn(self) -> bool:
+        """``turn the work``; told as a state (``which must be turned downwards``) it is no turn."""
+        c = self.c
+        start = c.at
+        token = c.next()
+        states = token.value == "told"
+        ahead = c.find({"after", "between"}, CLAUSE_ENDS, 6)
+        each = ahead is not None and c.find({"each"}, CLAUSE_ENDS, ahead + 4) is not None
+        while c.kind() not in BREAKS and c.kind() not in _VERBS and not (c.kind() == "glue" and c.kind(1) in _VERBS):
+            c.next()
+        if each:
+            self.turned_each = True
+            return True
+        if states or (isinstance(self.last_step(), Turn) and self.told is None):
+            return True
+        self.add(Turn(), c.span(start))
+        return True
+
+    def leave(self) -> bool:
+        """``leave an interval of ...``: thread left here; ``leave, before beginning ..., a space``: before the element at hand."""
+        c = self.c
+        start = c.at
+        ahead = c.find({"space", "thread", "bare_thread", "same"}, CLAUSE_ENDS, 14)
+        c.next()
+        if ahead is None:
+            return True
+        before = any(c.kind(i) in ("previous", "before") for i in range(ahead - 1))
+        c.at = start + ahead
+        if c.kind() == "same" and c.kind(1) in ("space", "thread", "length"):
+            c.next()
+        length = self._length()
+        step = BareThread(length)
+        if before and self.told is not None:
+            self._lay_before(step, start)
+        else:
+            self.add(step, c.span(start))
+            self.placed = None
+        return True
+
+    def distance(self) -> bool:
+        """``at a short distance``, ``after a like interval``, ``not far off``: bare thread before what is told in this clause."""
+        c = self.c
+        start = c.at
+        token = c.peek()
+        if token.value == "regular":
+            c.next()
+            return True
+        length = self._length()
+        step = BareThread(length)
+        if c.kind() in ("from", "between") and c.find({"either_order", "each"}, BREAKS, 5) is not None:
+            while c.kind() not in BREAKS:
+                c.next()
+            self._cover(step, start)
+            return True
+        if any(t.kind == "leave" for t in self.behind(12)):
+            self.add(step, c.span(start))
+            return True
+        self._lay_before(step, start)
+        if c.kind() == "from":
+            while c.kind() in ("from", "glue", "ORD", "previous", "this", "WORD", "large", "small", *NOUNS) and c.kind(
+                1
+            ) not in ("COMMA",):
+                c.next()
+                if c.kind() in ("work", "again"):
+                    break
+        return True
+
+    def _length(self) -> Length | None:
+        """The length behind the word for it; the last one where it is said to be the same."""
+        c = self.c
+        same = any(t.kind in _SAME for t in self.behind(4)) or c.kind(-1) == "same"
+        if c.kind() in ("space", "thread", "bare_thread", "same"):
+            c.next()
+        back = c.at
+        for _ in range(6):
+            if c.kind() in ("NUM", "FRACTION", "about") or (c.kind() == "ORD"):
+                length = read_length(c)
+                if length is not None:
+                    self.last_length = length
+                    return length
+                if c.kind() == "about":
+                    c.next()
+                    continue
+                break
+            if c.kind() not in ("of", "glue", "WORD", "COMMA", "from", "more", "thread"):
+                break
+            c.next()
+        c.at = back
+        return self.last_length if same else None
+
+    def _lay_before(self, step: Step, start: int) -> None:
+        """Before the element told in this clause, or the lock join; else here."""
+        c = self.c
+        self.origins.record(step, c.span(start))
+        joined = self.told is not None and bool(self.told.pieces) and isinstance(self.told.pieces[-1][0], Join)
+        if any(t.kind == "work" for t in c.tokens[self.fastened : start]) and joined:
+            self.flush()
+            self.steps.append(step)
+            return
+        if self.told is not None and (
+            (self.told.clause == self.clause and (self.told.pieces or self.told.before)) or joined
+        ):
+            if isinstance(self.told.pieces[-1][0] if self.told.pieces else None, Join):
+                join, span = self.told.pieces.pop()
+                self.flush()
+                self.steps.append(step)
+                assert isinstance(join, Join)
+                self.lock(LockJoin(join.places), span)
+            else:
+                self.told.before.append(step)
+            return
+        fastened = isinstance(self.placed, LockJoin) and any(t.kind == "work" for t in c.tokens[self.fastened : start])
+        if self.told is None and self.placed is not None and not fastened and self.placed in self.steps[-2:]:
+            at = next(i for i in range(len(self.steps) - 1, -1, -1) if self.steps[i] is self.placed)
+            if isinstance(self.placed, Repeat):
+                self.placed.steps.insert(0, step)
+            else:
+                self.steps.insert(at, step)
+            return
+        self.flush()
+        self.steps.append(step)
+
+    def _cover(self, step: BareThread, start: int) -> None:
+        """Said of all elements of the passage: those told, where it comes behind them, else those to come."""
+        span = self.c.span(start)
+        self.origins.record(step, span)
+        self.flush()
+        last = self.steps[-1] if self.steps else None
+        if isinstance(last, Repeat) and last is self.repeated and self.placed is last:
+            last.steps.append(step)
+            self.cover = None
+        else:
+            self.cover = step
+
+    def end_thread(self, tied: bool = False) -> bool:
+        """The thread is ended: cut, fastened off, its ends knotted; told twice it is ended once."""
+        c = self.c
+        start = c.at
+        denied = any(t.kind == "deny" for t in self.behind(3))
+        c.next()
+        while c.kind() not in BREAKS and c.kind() not in _VERBS - {"cut", "knot", "fasten", "work"}:
+            if (
+                c.kind() == "work"
+                and (c.tokens[c.at - 1].kind in ("glue", "COMMA"))
+                and c.kind(1) != "STOP"
+                and c.tokens[c.at - 1].value != "one"
+            ):
+                break
+            c.next()
+        if denied or not self.worked() or (isinstance(self.last_step(), Cut) and self.told is None):
+            return True
+        self.add(Cut(tie=tied), c.span(start))
+        self.repeated = None
+        return True
+
+    def cut(self) -> bool:
+        return self.end_thread()
+
+    def knot(self) -> bool:
+        """Ends knotted together end the thread; at the outset they only bind two threads."""
+        c = self.c
+        ahead = c.find({"thread_end", "thread"}, CLAUSE_ENDS, 9)
+        if ahead is None:
+            c.next()
+            return True
+        return self.end_thread(True)
+
+    # One thread or two
+
+    def worked_over(self) -> bool:
+        """``over the second thread``, ``laid over the left hand``: what is worked is a chain."""
+        c = self.c
+        c.next()
+        ahead = c.find({"thread", "shuttle", "this", "hand", "left_hand", "which"}, BREAKS, 6)
+        if ahead is not None:
+            self._two_threads()
+        return True
+
+    def _two_threads(self) -> None:
+        self.over = True
+        if (
+            self.told is not None
+            and self.told.name.kind == "ring"
+            and self.told.name.label is None
+            and not self.told.closed
+        ) and self.told.name.assumed:
+            self.told.name.kind = "chain"
+
+    def core(self) -> bool:
+        self.c.next()
+        self.over = True
+        return True
+
+    def onto(self) -> bool:
+        """``6 double on the 2nd thread``."""
+        c = self.c
+        c.next()
+        ahead = 1 if c.kind() == "glue" else 0
+        if c.kind(ahead) in ("ORD", "another") and c.kind(ahead + 1) == "thread" and self.told is not None:
+            self._two_threads()
+        return True
+
+    def shuttle(self) -> bool:
+        """``with both shuttles`` works a chain, ``with one shuttle`` a ring."""
+        c = self.c
+        token = c.next()
+        behind = self.behind(7)[1:]
+        number = next((t.value for t in behind if t.kind == "NUM"), None)
+        single = number == 1 or (token.value != "several")
+        if not single and number != 1:
+            self.flush()
+            self.over = True
+        elif self.placed is not None and isinstance(self.placed, Element):
+            return True
+        elif self._governs(behind) or "alone" in (c.kind(), c.kind(1)):
+            if self.told is not None:
+                self._alone_behind(c.kind() == "alone")
+            self.over = False
+        return True
+
+    def _governs(self, behind: list[Token]) -> bool:
+        """``with one shuttle``: nothing but its number and hand between the two words."""
+        for token in behind:
+            if token.kind == "with":
+                return True
+            if token.kind not in ("glue", "NUM", "ORD", "right_hand", "left_hand", "WORD", "of"):
+                return False
+        return False
+
+    def _alone_behind(self, alone: bool) -> None:
+        if self.told is not None and self.told.name.assumed and not alone:
+            self.flush()
+
+    def alone(self) -> bool:
+        """``the left-hand cotton alone``: back to rings."""
+        c = self.c
+        if any(t.kind in ("thread", "shuttle") for t in self.behind(2)):
+            self.flush()
+            self.over = False
+        c.next()
+        return True
+
+    def without(self) -> bool:
+        """``without the second cotton``: back to rings."""
+        c = self.c
+        c.next()
+        if c.find({"thread", "shuttle"}, BREAKS, 5) is not None:
+            self.flush()
+            self.over = False
+            while c.kind() not in ("thread", "shuttle"):
+                c.next()
+            c.next()
+        return True
+
+    def last_element(self) -> Element | None:
+        """The element told last, in a repeat of its own or not."""
+        for step in reversed(self.steps):
+            if isinstance(step, Element):
+                return step
+            if isinstance(step, Repeat):
+                inner = self.elements(step.steps)
+                return inner[-1] if inner else None
+        return None

@@ -1,0 +1,327 @@
+"""Fasten and join, each in all its meanings: close a ring, end a thread or begin one, join a picot, lock a thread, sew."""
+
+from __future__ import annotations
+
+from larkshead.model import Attach, BareThread, Element, ElementRef, Join, LockJoin, Place, Repeat
+from larkshead.reading.grammar.books.replacing import Replacing, items_told, select
+from larkshead.reading.grammar.books.told import Replaced
+from larkshead.reading.grammar.books.walk import BREAKS, CLAUSE_ENDS
+from larkshead.reading.grammar.places import PICOTS
+from larkshead.reading.grammar.tokens import Token
+
+_STOPS = frozenset(
+    {*CLAUSE_ENDS, "COMMA", "COLON", "MARK", "repeat", "reverse_work", "cut", "knot", "instead", "go_on"}
+)
+_TARGETS = frozenset({"to", "through"})
+
+
+class Fastening(Replacing):
+    """Fasten and join, each in all its meanings."""
+
+    def fasten(self) -> bool:
+        c = self.c
+        start = c.at
+        verb = c.peek()
+        if verb.kind in ("draw", "join") and self._closes():
+            return self.close()
+        if verb.kind == "draw" and (
+            not self.worked() if verb.value == "told" else any(t.kind == "by" for t in self.behind(30))
+        ):
+            # How a thread is joined is explained, or what is drawn through the finished piece.
+            return self._step_over(self._stop(start + 1))
+        if c.kind(1) == "off" or c.find({"off"}, _STOPS, 4) is not None:
+            return self.end_thread()
+        end = self._stop(start + 1)
+        before = [t.kind for t in c.tokens[start + 1 : end]]
+        target = self._target(start + 1, end)
+        if verb.kind == "attach" and (target is None or target > start + 2):
+            c.next()
+            return self._attach(None, start)
+        if target is None:
+            return self._no_target(start, end, before)
+        if verb.kind == "fasten" and target == start + 1 and verb.value != "told" and self._thread_only(target + 1):
+            c.at = target + 2
+            self._attach(None, start)
+            return True
+        said = c.tokens[start + 1 : target]
+        kinds = {t.kind for t in said}
+        lock = bool(kinds & {"core", "right_hand"})
+        one = any(t.kind == "glue" and t.value == "one" for t in said)
+        fresh = "thread" in kinds and ("another" in kinds or (one and "ORD" in kinds)) and verb.kind != "draw"
+        ends = "thread_end" in kinds
+        c.at = target + 1
+        count = self._count_here()
+        place = self.place_here()
+        if place is None:
+            if ends or (
+                verb.kind == "fasten"
+                and not self.told
+                and not self.named
+                and not self.placed
+                and "either_order" not in before
+            ):
+                c.at = start
+                return (
+                    self.end_thread()
+                    if self.worked() and not (verb.value == "told" and not ends)
+                    else self._step_over(end)
+                )
+            if "either_order" in before or c.kind() == "either_order":
+                return self._step_over(end)
+            place = Place(words=self._words(target + 1, end))
+            c.at = end
+        self.skip_place_rest()
+        if verb.value == "told" and self.told is None and self._said_of_many(place, start):
+            return True
+        items = items_told(said) if verb.kind != "draw" and kinds & set(PICOTS) else self.instead_ahead()
+        if items:
+            region = [*c.tokens[self.clause_start : start], *said]
+            kind, size, which = select(region)
+            self._change(Replaced(items, [place], c.span(start), kind, size, which), region)
+            return True
+        if any(t.kind == "space" for t in said):
+            self._space_before(said, start)
+        self._lay(place, start, lock, fresh or ends, verb.value == "told", count)
+        self.fastened = c.at
+        return True
+
+    def _space_before(self, said: list[Token], start: int) -> None:
+        """``fasten the cotton not far off to ...``: thread left before the fastening."""
+        if self.told is not None and self._counts_soon():
+            return
+        self.add(BareThread(), self.c.span(start))
+
+    def _said_of_many(self, place: Place, start: int) -> bool:
+        """``the last small circle is fastened on to the same purl``: said of elements told, behind their repeat."""
+        c = self.c
+        kind, size, which = select(c.tokens[self.clause_start : start])
+        if self.repeated is None or not kind or which == "" or self.placed is not None:
+            return False
+        items = self.instead_ahead() or [1]
+        self.replace(Replaced(items, [place], c.span(start), kind, size, which))
+        return True
+
+    def _count_here(self) -> int:
+        """How many places are named at once, each for a join of its own: ``separately through the 2 picots``."""
+        c = self.c
+        apart = any(t.kind == "separately" for t in c.tokens[max(0, c.at - 6) : c.at])
+        number = c.peek(1) if c.kind() == "glue" else c.peek()
+        return int(number.value) if apart and number.kind == "NUM" and 1 < number.value < 10 else 1
+
+    def _closes(self) -> bool:
+        """``join the stitches into a circle``, ``draw the cotton up``, ``tighten ... so as to draw them into a half ring``."""
+        c = self.c
+        for ahead in range(1, 14):
+            kind = c.kind(ahead)
+            if kind in ("into", "up", "tight", "close") or (
+                kind == "glue" and c.peek(ahead).value == "close" and c.peek().kind == "draw"
+            ):
+                return not (kind == "up" and c.peek().kind == "join")
+            if kind in ("through", "to", "from", "COMMA", *PICOTS) and not (
+                kind == "to" and c.kind(ahead + 1) in ("glue", "WORD", "draw")
+            ):
+                return False
+            if kind in CLAUSE_ENDS:
+                return False
+        return False
+
+    def _stop(self, at: int) -> int:
+        """Where what belongs to the verb ends."""
+        tokens = self.c.tokens
+        while at < len(tokens) and tokens[at].kind not in _STOPS:
+            if tokens[at].kind in ("fasten", "join", "draw", "close") and tokens[at].value != "told":
+                break
+            at += 1
+        return at
+
+    def _target(self, at: int, end: int) -> int | None:
+        tokens = self.c.tokens
+        wanted = {"through"} if tokens[at - 1].kind == "draw" else _TARGETS
+        for i in range(at, end):
+            if tokens[i].kind in wanted:
+                return i
+            if tokens[i].kind in ("base", "between"):
+                return i - 1
+        return None
+
+    def _thread_only(self, at: int) -> bool:
+        """``fasten on the cotton afresh``: the thread, and no place behind it."""
+        c = self.c
+        tokens = c.tokens
+        while at < len(tokens) and tokens[at].kind == "glue":
+            at += 1
+        if at < len(tokens) and tokens[at].kind in CLAUSE_ENDS | {"COMMA"}:
+            return True
+        if at >= len(tokens) or tokens[at].kind not in ("thread", "ORD", "another"):
+            return False
+        following = [t.kind for t in tokens[at + 1 : at + 4]]
+        return (
+            "between" not in following
+            and not (following[:1] == ["which"] or following[:2] == ["COMMA", "which"])
+            and "to" not in following[:2]
+        )
+
+    def _no_target(self, start: int, end: int, before: list[str]) -> bool:
+        c = self.c
+        verb = c.tokens[start]
+        if verb.kind == "join" and "from" in before and ("ball" in before or "thread" in before):
+            c.at = end
+            return self._attach(None, start)
+        if "either_order" in before or "up" in before:
+            return self._each_other(start, end)
+        if verb.kind == "fasten" and (not before or {"thread", "thread_end", "this"} & set(before)):
+            if verb.value == "told" and "thread_end" not in before:
+                return self._step_over(end)
+            return self.end_thread()
+        if (
+            verb.kind == "join"
+            and self.told is not None
+            and verb.value != "told"
+            and not set(before) - {"glue", "this", "WORD"}
+        ):
+            c.at = end
+            self._lay(Place(), start, False, False, False, 1)
+            return True
+        return self._step_over(end)
+
+    def _step_over(self, end: int) -> bool:
+        self.c.at = max(end, self.c.at + 1)
+        return True
+
+    def _words(self, start: int, end: int) -> str:
+        return " ".join(self.source.quote(self.c.span(start, max(end, start + 1))).split())
+
+    def _each_other(self, start: int, end: int) -> bool:
+        """``join together the larger ovals by the purl``: each to the one before, by the side picots; where only the picture
+        could tell by which, it stays a note."""
+        c = self.c
+        said = c.tokens[start + 1 : end]
+        items = items_told(said)
+        kind, size, _ = select(said)
+        c.at = end
+        if items and kind:
+            place = Place("picot", "last")
+            place.element = self._previous(kind, size)
+            self._change(
+                Replaced([1 if items == ["only"] else items[0]], [place], c.span(start), kind, size, "each"), said
+            )
+            return True
+        span = c.span(start)
+        self.notice("unclear-join", "note", "which picots are joined to each other is not said in words", span)
+        return True
+
+    def _previous(self, kind: str, size: str) -> ElementRef:
+        return ElementRef(kind, "previous", None, size)
+
+    def _attach(self, place: Place | None, start: int) -> bool:
+        self.add(Attach([place] if place is not None else []), self.c.span(start))
+        return True
+
+    def _lay(self, place: Place, start: int, lock: bool, fresh: bool, told: bool, count: int) -> None:
+        """A join where it was told: in the work going on, in a copy's first picot, a new thread, or a lock join."""
+        c = self.c
+        span = c.span(start)
+        if self.told is None and self.named is not None and not fresh and self._counts_soon():
+            self.begin(start)
+        if fresh and not (self.told is not None and self._counts_soon()):
+            self._attach(place, start)
+            return
+        if self.told is not None:
+            for _ in range(count):
+                self.told.pieces.append((Join([place], "lock" if lock and self.over else "picot"), span))
+            if count > 1:
+                self.flush()
+            return
+        own = place.part is None and (
+            place.element is None or place.element.which in ("previous", "first", "last", 1, None, "same")
+        )
+        if (
+            told
+            and self.placed is not None
+            and own
+            and isinstance(self.placed, Element | Repeat)
+            and place.spot == "picot"
+        ):
+            copies = self.elements([self.placed])
+            change = Replaced([1], [place], span)
+            for element in copies:
+                self.change_work(element, change)
+            return
+        if not self.worked() and not self.marks:
+            self._attach(place, start)
+            return
+        for _ in range(count):
+            self.lock(LockJoin([place]), span)
+
+    def _counts_soon(self) -> bool:
+        from larkshead.reading.grammar.books.counts import counts_ahead
+
+        c = self.c
+        for ahead in range(4):
+            if counts_ahead(c, ahead):
+                return True
+            if c.kind(ahead) not in ("COMMA", "glue", "WORD"):
+                return False
+        return False
+
+    def instead(self) -> bool:
+        """``instead of working the 1st purl [of every circle], fasten it on to the last purl of the preceding circle``."""
+        c = self.c
+        start = c.at
+        ahead = c.find({"fasten", "join", "draw", "lock_join"}, CLAUSE_ENDS, 40)
+        if ahead is None:
+            c.next()
+            return True
+        verb = start + ahead
+        # A verb in a relative clause stands before the one that is meant.
+        said = c.tokens[start + 1 : verb]
+        items = items_told(said)
+        region = [*c.tokens[self.clause_start : start], *said]
+        end = self._stop(verb + 1)
+        target = self._target(verb + 1, end)
+        if target is None:
+            target = next((i for i in range(verb + 1, end) if c.tokens[i].kind in ("this", "glue")), None)
+            if target is None:
+                c.at = end
+                return True
+        c.at = target + 1
+        place = self.place_here()
+        if place is None:
+            place = Place(words=self._words(target + 1, end))
+            c.at = max(end, c.at)
+        self.skip_place_rest()
+        if not items:
+            items = [1]
+        kind, size, which = select(region)
+        if which == "" and any(t.kind in ("this",) for t in c.tokens[verb:target]) and self._told_many(region):
+            which = "each"
+        self._change(Replaced(items, [place], c.span(start), kind, size, which), region)
+        self._and_on()
+        return True
+
+    def _and_on(self) -> None:
+        """``..., then on to the 1st circle of the preceding round``: fastened a second time, behind the element."""
+        c = self.c
+        back = c.at
+        c.skip({"COMMA", "glue"})
+        begin = c.at
+        if c.kind() == "to" and c.at > back:
+            c.next()
+            place = self.place_here()
+            if place is not None:
+                self.lock(LockJoin([place]), c.span(begin))
+                return
+        c.at = back
+
+    def _told_many(self, region: object) -> bool:
+        return isinstance(self.steps[-1] if self.steps else None, Repeat)
+
+    def _change(self, change: Replaced, region: list[Token]) -> None:
+        """Said of the element at hand while it is told; else of the repeat told last."""
+        if self.told is not None:
+            self.flush()
+            self.repeated = self.repeated if self.steps and self.steps[-1] is self.repeated else None
+        self.replace(change)
+
+    def breaks(self) -> bool:
+        return self.c.kind() in BREAKS

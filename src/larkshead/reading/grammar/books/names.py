@@ -1,0 +1,290 @@
+"""Elements by the names old books give them: announced with their counts, like others, or only spoken of."""
+
+from __future__ import annotations
+
+from larkshead.model import Element, Note, Repeat, Step
+from larkshead.reading.grammar.books.counts import counts_ahead
+from larkshead.reading.grammar.books.told import Announced
+from larkshead.reading.grammar.books.walk import CLAUSE_ENDS, Walk
+from larkshead.reading.grammar.going_on import sizes_of
+from larkshead.reading.grammar.places import PICOTS
+from larkshead.reading.grammar.tokens import Token
+from larkshead.records import dataclass
+
+NOUNS = {"ring": "ring", "chain": "chain", "josephine_ring": "josephine ring"}
+_ACTS = frozenset({"repeat", "close", "reverse_work", "cut", "knot", "fasten", "instead", "draw", "leave", "go_on"})
+_LEAD_IN = frozenset({"COLON", "DASH", "WORD", "glue", "work", "ORD", "which", "again", "STOP", "each"})
+_NEAR = 60
+
+
+@dataclass(slots=True)
+class _Modifiers:
+    """What stands before a name: its size, number, ordinal, likeness."""
+
+    size: str = ""
+    count: int | None = None
+    number: int | None = None
+    alike: bool = False
+    again: bool = False
+    each: bool = False
+    article: bool = False
+    one_of: bool = False
+    within: bool = False
+
+
+class Names(Walk):
+    """Elements by the names old books give them."""
+
+    # Behind which token the counts of the element announced begin; names before it only describe.
+    lead_at = 0
+
+    def noun(self) -> bool:
+        """``a circle consisting of ...``, ``1st oval:``, ``a second similar circle``, ``the circle``."""
+        c = self.c
+        start = c.at
+        token = c.peek()
+        kind = NOUNS.get(token.kind, "ring")
+        said = self._modifiers(start)
+        if start < self.lead_at:
+            c.next()
+            return True
+        plural = token.value == "several"
+        if said.count is not None and plural:
+            self.counted[kind] = (said.count, start)
+        lead = self._lead(kind, said)
+        if lead is not None:
+            self._announce(kind, token, said, plural, lead)
+            return True
+        if self._copies(kind, said):
+            self.flush()
+            model = self._model(kind, said)
+            c.next()
+            self._skip_likeness()
+            if model is not None:
+                self._again(model, said, start)
+            else:
+                self.notice("unread-text", "warning", "this refers to an element that is not told", c.span(start))
+            return True
+        c.next()
+        return True
+
+    def _modifiers(self, at: int) -> _Modifiers:
+        tokens = self.c.tokens
+        said = _Modifiers()
+        words = 0
+        for i in range(at - 1, max(at - 10, self.clause_start - 1, -1), -1):
+            token = tokens[i]
+            kind = token.kind
+            if kind in ("large", "small"):
+                said.size = said.size or kind
+            elif kind == "like":
+                said.alike = True
+            elif kind == "ORD":
+                said.number = said.number or int(token.value)
+            elif kind == "NUM":
+                said.count = said.count if said.count is not None else int(token.value)
+                said.one_of = said.one_of or (said.within and token.value == 1)
+            elif kind in ("again", "another"):
+                said.again = True
+            elif kind == "each":
+                said.each = True
+            elif kind == "of":
+                before = tokens[i - 1].kind if i else ""
+                if before not in ("NUM", "each"):
+                    said.within = True
+                    break
+                said.within = True
+            elif kind == "glue":
+                said.article = said.article or token.value == "one"
+            elif kind in NOUNS and i == at - 2 and tokens[at - 1].kind == "WORD":
+                # ``loops or branches``
+                continue
+            elif kind == "WORD":
+                words += 1
+                if words > 2:
+                    break
+            elif kind not in ("middle", "previous", "this", "DASH", "branched"):
+                break
+        return said
+
+    def _lead(self, kind: str, said: _Modifiers) -> int | None:
+        """How far ahead the counts of the element named here begin, where it is named to be worked."""
+        c = self.c
+        described = comma = False
+        ahead = 1
+        straight = kind == "chain" and c.peek().value is None
+        if straight and c.kind(1) not in ("COLON", "DASH", "STOP", "consisting", "of", "NUM"):
+            return None
+        while ahead < 45:
+            here = c.kind(ahead)
+            if here == "STOP" and c.kind(ahead + 1) != "DASH":
+                return None
+            if here in ("consisting", "COLON", "STOP", "DASH"):
+                counts = self._counts_behind(ahead + 1)
+                if counts is not None:
+                    return counts
+                head = ahead == 1 and (kind == "chain" or c.at - self.sentence_start < 3)
+                labelled = (said.number is not None or head) and not comma and not said.within and here != "consisting"
+                return ahead + 1 if labelled else None
+            if here in CLAUSE_ENDS or here in _ACTS or (here == "join" and not described):
+                return None
+            if here == "MARK":
+                return None
+            if here == "like" and not (False):
+                return None
+            if here in NOUNS:
+                described = True
+            elif not described and here in ("NUM", "glue", "another") and counts_ahead(c, ahead):
+                before = c.kind(ahead - 1)
+                if said.alike or (comma and before not in ("COMMA", "work")):
+                    return None
+                if comma and before != "work" and not (said.number or said.article or said.count or said.again):
+                    return None
+                return ahead if before in ("of", "with", "work", "glue", "WORD", "COMMA", *NOUNS) else None
+            comma = comma or here == "COMMA"
+            ahead += 1
+        return None
+
+    def _counts_behind(self, ahead: int) -> int | None:
+        for step in range(9):
+            if counts_ahead(self.c, ahead + step):
+                return ahead + step
+            if self.c.kind(ahead + step) not in _LEAD_IN:
+                return None
+        return None
+
+    def _announce(self, kind: str, token: Token, said: _Modifiers, plural: bool, lead: int) -> None:
+        c = self.c
+        self.flush()
+        count = 1
+        if said.one_of:
+            count = 1
+        elif said.count is not None and (plural or said.each):
+            count = said.count
+        elif said.each:
+            number, at = self.counted.get(kind, (1, 0))
+            count = number if c.at - at < _NEAR and not said.within else 1
+        elif plural and said.number is None:
+            count = 0
+        label = str(said.number) if said.number is not None and c.kind(1) in ("COLON", "STOP", "DASH", "of") else None
+        either = token.value == "either"
+        self.named = Announced(kind, c.span(c.at), said.size, label, count, either, token.value == "half")
+        self.lead_at = c.at + lead
+        c.next()
+
+    def _copies(self, kind: str, said: _Modifiers) -> bool:
+        """Whether the name here tells to work once more what was worked."""
+        if said.within and not said.one_of:
+            return False
+        c = self.c
+        ahead = c.find({"like"}, CLAUSE_ENDS | {"COMMA", "work", "fasten"}, 7)
+        likened = said.alike or ahead is not None
+        if kind == "josephine ring":
+            return False
+        told = said.article or said.count is not None or said.again
+        if likened:
+            return told or said.number is not None
+        if said.again or (said.number or 1) > 1:
+            return said.article or said.again
+        if said.size and said.article:
+            return self.looks_like_work() and any(e.size == said.size or True for e in self.known)
+        number = self.c.tokens[c.at - 1] if c.at else None
+        return bool(self.over and number is not None and number.kind == "NUM" and number.value == 1 and self.known)
+
+    def looks_like_work(self) -> bool:
+        """Whether the clause tells to work, or goes on with ``then``."""
+        return any(t.kind in ("work", "again") for t in self.behind(14))
+
+    def _model(self, kind: str, said: _Modifiers) -> Element | None:
+        c = self.c
+        same = [e for e in self.known if e.kind == kind]
+        if not same:
+            return None
+        if said.size:
+            sized = [e for e, s in zip(same, sizes_of(same), strict=True) if s == said.size]
+            return (sized or same)[-1]
+        ahead = c.find({"like"}, CLAUSE_ENDS | {"COMMA"}, 7)
+        if ahead is not None:
+            for step in range(ahead + 1, ahead + 5):
+                token = c.peek(step)
+                if token.kind == "ORD":
+                    number = int(token.value)
+                    labelled = next((e for e in same if e.label == str(number)), None)
+                    return labelled or (same[number - 1] if number <= len(same) else same[-1])
+                if token.kind in CLAUSE_ENDS or token.kind == "COMMA":
+                    break
+        return same[-1]
+
+    def _skip_likeness(self) -> None:
+        """Step over ``like the first``, ``similar to the preceding``."""
+        c = self.c
+        if c.find({"like"}, CLAUSE_ENDS | {"COMMA", "fasten", "space"}, 5) is None:
+            return
+        while c.kind() != "like":
+            c.next()
+        c.next()
+        while c.kind() in ("glue", "ORD", "previous", "this", "NUM", "large", "small", "to", *NOUNS) and not (
+            c.kind() == "NUM" and counts_ahead(c)
+        ):
+            c.next()
+
+    def _again(self, model: Element, said: _Modifiers, start: int) -> None:
+        self.flush()
+        copy = self.copied(model)
+        assert isinstance(copy, Element)
+        copy.label = None
+        span = self.c.span(start)
+        self.origins.record(copy, span)
+        self.known.append(copy)
+        count = said.count if said.count and not said.one_of else 1
+        if count > 1:
+            repeat = Repeat([copy], count)
+            self.origins.record(repeat, span)
+            self.steps.append(repeat)
+            self.repeated = self.placed = repeat
+        else:
+            self.steps.append(copy)
+            self.placed = copy
+            self.repeated = None
+
+    def figure(self) -> bool:
+        """``a 2nd three-branched pattern like the first``: the group told last, once more."""
+        c = self.c
+        start = c.at
+        said = self._modifiers(start)
+        if said.count is not None and c.tokens[start - 1].kind == "branched":
+            self.counted["ring"] = (said.count, start)
+        c.next()
+        if not ((said.article or said.again) and (said.again or said.alike or (said.number or 1) > 1)):
+            return True
+        group = self._last_group()
+        if group is None:
+            return True
+        self._skip_likeness()
+        self.flush()
+        copy = self.copied(group)
+        self.steps.append(copy)
+        self.placed = copy
+        self.repeated = copy if isinstance(copy, Repeat) else None
+        return True
+
+    def _last_group(self) -> Step | None:
+        return next((s for s in reversed(self.steps) if isinstance(s, Repeat) and s.times), None)
+
+    def ordinal(self) -> bool:
+        """``and a third at the same distance``: once more what was just told."""
+        c = self.c
+        start = c.at
+        before = c.tokens[start - 1] if start else None
+        bare = c.kind(1) in ("glue", "COMMA", "STOP", "SEMI", "space", "to")
+        if before is None or before.kind != "glue" or before.value != "one" or not bare or c.peek().value < 2:
+            c.next()
+            return True
+        last = next((s for s in reversed(self.steps) if not isinstance(s, Note)), None)
+        c.next()
+        if isinstance(last, Element) and last is self.placed:
+            self._again(last, _Modifiers(), start)
+        return True
+
+    def is_picot_ahead(self) -> bool:
+        return self.c.kind(1) in PICOTS

@@ -1,0 +1,227 @@
+"""Reading an old book: what stands aside set apart, the rest walked through statement by statement."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from larkshead.conventions import Convention
+from larkshead.model import Element, Note, Part, Pattern, Repeat, Step, Turn
+from larkshead.reading.grammar.books.asides import Aside, asides, tidy
+from larkshead.reading.grammar.books.counts import COUNTED, counts_ahead, read_item
+from larkshead.reading.grammar.books.repeating import Repeating
+from larkshead.reading.grammar.lexer import tokenize
+from larkshead.reading.grammar.places import PICOTS
+from larkshead.reading.grammar.tokens import Token
+from larkshead.reading.reading import Reading
+from larkshead.reading.source import Source, Span
+
+
+def read_book(source: Source, convention: Convention, style: str) -> Reading:
+    """The reading of a page of an old book."""
+    tokens = tidy(tokenize(source.text, convention), convention)
+    book = _Book(source, tokens, asides(tokens))
+    pattern = book.run()
+    return Reading(source, pattern, book.origins, book.notices, style, convention.name)
+
+
+class _Book(Repeating):
+    """The whole walk."""
+
+    def __init__(self, source: Source, tokens: list[Token], apart: list[Aside]) -> None:
+        super().__init__(source, tokens)
+        self.apart = {aside.start: aside for aside in apart}
+        self.actions: dict[str, Callable[[], bool]] = {
+            "ring": self.noun,
+            "chain": self.noun,
+            "josephine_ring": self.noun,
+            "motif": self.figure,
+            "ORD": self.ordinal,
+            "NUM": self.number,
+            "OPEN": self.counts,
+            "glue": self.article,
+            "another": self.article,
+            "close": self.close,
+            "fasten": self.fasten,
+            "join": self.fasten,
+            "draw": self.fasten,
+            "lock_join": self.fasten,
+            "instead": self.instead,
+            "reverse_work": self.turn,
+            "leave": self.leave,
+            "space": self.distance,
+            "cut": self.cut,
+            "attach": self.fasten,
+            "knot": self.knot,
+            "over": self.worked_over,
+            "core": self.core,
+            "shuttle": self.shuttle,
+            "alone": self.alone,
+            "without": self.without,
+            "to": self.onto,
+            "MARK": self.mark,
+            "repeat": self.repeat,
+            "go_on": self.go_on,
+        }
+
+    def run(self) -> Pattern:
+        c = self.c
+        while c.kind() != "END":
+            start = c.at
+            aside = self.apart.get(start)
+            if aside is not None:
+                self._aside(aside)
+                continue
+            kind = c.kind()
+            if kind in ("STOP", "PARA", "SEMI", "EQUALS"):
+                self._break(kind)
+                c.next()
+                continue
+            if (start == self.sentence_start or start == 0) and self._heading():
+                self.origins.heard.append(c.span(start))
+                continue
+            handler = self.actions.get(kind)
+            if handler is None or not handler():
+                c.at = max(c.at, start)
+            if c.at == start:
+                c.next()
+            if kind in ("but", "besides"):
+                self.clause_start = c.at
+            self.origins.heard.append(c.span(start))
+        self._end_part()
+        return self.pattern
+
+    def _break(self, kind: str) -> None:
+        if kind in ("STOP", "PARA"):
+            if not (kind == "STOP" and self.c.kind(1) == "DASH"):
+                self.flush()
+            self.sentence_start = self.c.at + 1
+        elif kind == "EQUALS" and self.told is not None and self.told.pieces:
+            pass
+        self.new_clause()
+
+    def _aside(self, aside: Aside) -> None:
+        c = self.c
+        span = c.span(aside.start, aside.end)
+        text = " ".join(self.source.quote(span).split())
+        self.origins.noted.append(span)
+        if aside.what == "title":
+            self.pattern.title = text.strip(" .-–—")
+        elif aside.what == "materials":
+            self.pattern.materials.append(text)
+        elif aside.what == "crochet":
+            self.flush()
+            self.steps.append(Note(text))
+            self.origins.record(self.steps[-1], span)
+        else:
+            self.pattern.notes.append(text)
+        c.at = aside.end
+        if aside.what != "note":
+            self.clause_start = self.sentence_start = c.at
+
+    def _heading(self) -> bool:
+        """``2nd row:``, ``4th round.--``, ``For the 2nd row ...``."""
+        c = self.c
+        start = c.at
+        led = c.kind() == "glue" or c.kind() == "DASH"
+        c.skip({"glue", "DASH"})
+        number = None
+        if c.kind() == "ORD" and c.kind(1) in ("round", "row"):
+            number = int(c.peek().value)
+        elif not (led and c.kind() in ("last", "next") and c.kind(1) in ("round", "row")):
+            c.at = start
+            return False
+        kind = c.peek(1).kind
+        after = c.kind(2)
+        if not led and after not in ("COLON", "STOP", "DASH"):
+            c.at = start
+            return False
+        if after not in ("COLON", "STOP", "DASH", "COMMA", "work", "WORD", "fasten", "glue"):
+            c.at = start
+            return False
+        c.at += 2
+        while c.kind() in ("COLON", "STOP", "DASH"):
+            c.next()
+        self._end_part()
+        self.part = Part(kind, number)
+        self.steps = self.part.steps
+        self.origins.record(self.part, c.span(start))
+        self.clause_start = self.sentence_start = c.at
+        return True
+
+    def _end_part(self) -> None:
+        self.flush()
+        for mark, at in self.marks.items():
+            if at < len(self.steps):
+                self.notice("unmatched-repeat", "warning", f"nothing is repeated from this {mark}", self._mark_span(at))
+        self.marks.clear()
+        self.inner_marks.clear()
+        self.named = None
+        self.repeated = None
+        self.over = False
+        if self.turned_each:
+            self._turn_each(self.steps)
+            self.turned_each = False
+        if self.part.steps or self.part.kind:
+            self.pattern.parts.append(self.part)
+
+    def _mark_span(self, at: int) -> Span:
+        return self.origins.of(self.steps[at]) or Span(0, 1)
+
+    def _turn_each(self, steps: list[Step]) -> None:
+        """``turn the work after each ring is made``."""
+        at = 0
+        while at < len(steps):
+            step = steps[at]
+            if isinstance(step, Repeat):
+                self._turn_each(step.steps)
+            elif isinstance(step, Element) and not (at + 1 < len(steps) and isinstance(steps[at + 1], Turn)):
+                steps.insert(at + 1, Turn())
+            at += 1
+
+    def number(self) -> bool:
+        c = self.c
+        if counts_ahead(c):
+            return self.counts()
+        if (
+            c.peek().value == 1
+            and not c.peek().text.isdigit()
+            and c.at
+            and c.tokens[c.at - 1].kind in ("large", "small")
+        ):
+            return self.noun()
+        c.next()
+        return True
+
+    def article(self) -> bool:
+        c = self.c
+        if counts_ahead(c) and (self.told is not None or self.named is not None):
+            return self.counts()
+        c.next()
+        return True
+
+    def counts(self) -> bool:
+        """Counts: of the element at hand, or of a new one."""
+        c = self.c
+        start = c.at
+        if self._measures_picots():
+            return True
+        if not counts_ahead(c):
+            c.next()
+            return True
+        told = self.told if self.told is not None else self.begin(start)
+        if told.name.kind == "josephine ring" and told.pieces and c.kind(1) in ("double_stitch", *PICOTS):
+            self.flush()
+            told = self.begin(start)
+        if not read_item(c, told.pieces):
+            if not told.pieces:
+                self.told, self.named = None, told.name
+            c.at = start + 1
+        told.span = told.span.join(c.span(start))
+        return True
+
+    def _measures_picots(self) -> bool:
+        """``the 1st and 3rd purl must be three-fifths of an inch long``: how long picots are, and no counts."""
+        return False
+
+
+_ = COUNTED

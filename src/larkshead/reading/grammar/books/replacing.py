@@ -1,0 +1,311 @@
+"""Picots that are joins on some elements, told beside or after them: ``instead of working the first purl of each circle, fasten it
+on to the last purl of the preceding``."""
+
+from __future__ import annotations
+
+from larkshead.model import Attach, Element, ElementRef, Join, Picot, Place, Repeat, Step, Stitches
+from larkshead.model.places import RELATIVE
+from larkshead.reading.grammar.books.actions import Actions
+from larkshead.reading.grammar.books.names import NOUNS
+from larkshead.reading.grammar.books.told import Replaced
+from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.going_on import sizes_of
+from larkshead.reading.grammar.places import PICOTS, read_place
+from larkshead.reading.grammar.tokens import Token
+
+_ELSEWHERE = frozenset({"round", "row", "centre"})
+_ITEMS = {"last": "last", "middle": "middle"}
+
+
+def items_told(tokens: list[Token]) -> list[str | int]:
+    """Which picots are spoken of: ``the 1st purl``, ``its two centre purl``; empty where none are."""
+    for at, token in enumerate(tokens):
+        if token.kind not in PICOTS:
+            continue
+        found: list[str | int] = []
+        count = 1
+        for before in reversed(tokens[max(0, at - 7) : at]):
+            if before.kind == "ORD":
+                found.insert(0, int(before.value))
+            elif before.kind in _ITEMS:
+                found.insert(0, _ITEMS[before.kind])
+            elif before.kind == "NUM":
+                count = int(before.value)
+            elif before.kind not in ("glue", "COMMA", "small", "large", "long", "this", "WORD"):
+                break
+        if count > 1 and len(found) == 1 and count < 10:
+            found = found * count
+        return found or ["only"]
+    return []
+
+
+def select(tokens: list[Token]) -> tuple[str, str, str | int]:
+    """Of which elements something is said: their kind and size, and which of them (each, last, a number)."""
+    kind = size = ""
+    which: str | int = ""
+    for at, token in enumerate(tokens):
+        if token.kind not in NOUNS and token.kind != "motif":
+            if token.kind == "following" or token.kind == "henceforth":
+                which = which or "each"
+            continue
+        here: str | int = ""
+        sized = ""
+        numbers = []
+        for i in range(at - 1, max(-1, at - 12), -1):
+            before = tokens[i].kind
+            if before == "each":
+                here = "each"
+            elif before == "last":
+                here = "last"
+            elif before in ("next", "following"):
+                here = here or "each"
+            elif before == "ORD":
+                numbers.append(int(tokens[i].value))
+            elif before in ("large", "small"):
+                sized = before
+            elif before not in ("glue", "of", "NUM", "COMMA", "WORD", "work", "OPEN", "SHUT", "middle", "all"):
+                break
+        if len(numbers) > 1:
+            here = "each"
+        elif numbers and here == "":
+            here = numbers[0]
+        if token.kind == "motif":
+            which = which or ("each" if here in ("each", "") else which)
+            continue
+        if not kind or (which == "" and here != ""):
+            kind, size, which = NOUNS[token.kind], sized or size, here if here != "" else which
+        if token.value == "several" and which == "":
+            which = "each"
+    return kind, size, which
+
+
+class Replacing(Actions):
+    """Picots that are joins on some elements."""
+
+    def place_here(self) -> Place | None:
+        """The place at the position, with what larkshead has no name for kept in its words."""
+        c = self.c
+        start = c.at
+        c.skip({"glue"})
+        number = c.peek()
+        if number.kind == "NUM":
+            c.next()
+            c.skip({"of", "glue"})
+        while c.kind() == "WORD" and c.kind(1) in ("WORD", *PICOTS) and c.at - start < 6:
+            c.next()
+        place = read_place(c)
+        if place is None:
+            c.at = start
+            return None
+        element = place.element
+        if element is not None and isinstance(element.which, str) and element.which not in RELATIVE:
+            if element.which == "middle":
+                place.part = place.part
+            element.which = None
+            place.words = place.words or self.source.quote(c.span(start))
+        if element is not None and element.kind == "" and element.which == "same":
+            place.element = ElementRef("", "previous")
+        part = place.part
+        if part is not None and isinstance(part.which, str) and part.which not in RELATIVE:
+            part.which = None
+        if place.words:
+            place.words = " ".join(self.source.quote(c.span(start)).split())
+        return place
+
+    def skip_place_rest(self) -> None:
+        """Step over what else is said of a place, up to the next thing told."""
+        from larkshead.reading.grammar.books.actions import _VERBS
+        from larkshead.reading.grammar.books.counts import counts_ahead
+        from larkshead.reading.grammar.books.walk import BREAKS
+
+        c = self.c
+        relative = False
+        while c.kind() not in BREAKS:
+            relative = relative or c.kind() in ("which", "core")
+            if not relative and (c.kind() in _VERBS or counts_ahead(c)) and c.kind() != "consisting":
+                break
+            if not relative and c.kind() in ("space", "by", "after") and c.kind() != "by":
+                break
+            if relative and c.kind() in ("repeat", "instead"):
+                break
+            if c.kind() == "glue" and c.kind(1) in ("repeat", "work", "cut", "reverse_work", "knot") and not relative:
+                break
+            c.next()
+
+    def instead_ahead(self) -> list[str | int]:
+        """Behind a place: ``, instead of working the middle purl``, ``at the place of the 1st purl``; which picots, stepped over."""
+        c = self.c
+        back = c.at
+        ahead = c.find({"instead"}, {"SEMI", "STOP", "PARA", "END", "fasten", "join", "repeat", "draw"}, 4)
+        if ahead is None:
+            return []
+        c.at += ahead + 1
+        begin = c.at
+        picot = c.find(set(PICOTS), {"SEMI", "STOP", "PARA", "END", "COMMA"}, 9)
+        if picot is None:
+            c.at = back
+            return []
+        c.at += picot + 1
+        return items_told(c.tokens[begin : c.at])
+
+    def replace(self, change: Replaced) -> None:
+        """Lay a change on what it speaks of: the repeat told last, or the element at hand."""
+        self.flush()
+        at = self._repeat_at()
+        if at is None:
+            element = self.last_element()
+            if element is None or not self.change_work(element, change):
+                self.notice("unread-text", "warning", "a change is told that could not be placed", change.span)
+            return
+        if not self._on_repeat(at, change):
+            self.notice("unread-text", "warning", "a change is told that could not be placed", change.span)
+
+    def _repeat_at(self) -> int | None:
+        if self.repeated is None:
+            return None
+        for at in range(len(self.steps) - 1, -1, -1):
+            if self.steps[at] is self.repeated:
+                return at
+            if isinstance(self.steps[at], Element):
+                inside = False
+                if not inside and at < len(self.steps) - 1 and isinstance(self.steps[at], Element):
+                    continue
+        return None
+
+    def _matches(self, steps: list[Step], change: Replaced) -> list[Element]:
+        found = self.elements(steps)
+        matching = [e for e in found if not change.kind or e.kind == change.kind]
+        if change.size:
+            sized = [e for e, s in zip(matching, sizes_of(matching), strict=True) if s == change.size]
+            matching = sized or matching
+        with_picots = [e for e in matching if any(isinstance(i, Picot | Join) for i in e.work)]
+        return with_picots or matching
+
+    def _on_repeat(self, at: int, change: Replaced) -> bool:
+        repeat = self.steps[at]
+        assert isinstance(repeat, Repeat)
+        matching = self._matches(repeat.steps, change)
+        if not matching:
+            return False
+        shape = _shape(matching[0])
+        before = [e for e in self.elements(self.steps[:at]) if _shape(e) == shape]
+        which = change.which
+        total = (repeat.times or 0) * len(matching) + len(before)
+        if isinstance(which, int) and len(matching) > 1 and which <= len(matching):
+            matching = [matching[which - 1]]
+            which = "each"
+        elif isinstance(which, int) and which == total and which > 1:
+            which = "last"
+        elif isinstance(which, int) and repeat.times and which > 1 and len(matching) == 1:
+            return self._on_pass(at, which - len(before), change)
+        if which == "last":
+            return self._on_last(at, change)
+        if self._relative(change) and not before and (repeat.times is None or repeat.times > 1):
+            self._split_first(at, repeat)
+            repeat = self.repeated or repeat
+            matching = self._matches(repeat.steps, change) if which != "each" or len(matching) > 1 else matching
+            if isinstance(change.which, int) and change.which <= len(matching):
+                matching = [matching[change.which - 1]]
+        done = False
+        for element in matching:
+            done = self.change_work(element, change) or done
+        return done
+
+    def _split_first(self, at: int, repeat: Repeat) -> None:
+        """The first pass stands before the repeat as it is; threads are fastened on but once."""
+        first = [self.copied(step) for step in repeat.steps]
+        repeat.steps[:] = [
+            s
+            for s in repeat.steps
+            if not isinstance(s, Attach)
+            or not any(isinstance(x, Element) for x in repeat.steps[: repeat.steps.index(s)])
+        ]
+        if repeat.times is not None:
+            repeat.times -= 1
+        self.steps[at:at] = first
+
+    def _on_last(self, at: int, change: Replaced) -> bool:
+        repeat = self.steps[at]
+        assert isinstance(repeat, Repeat)
+        if repeat.times is None or repeat.times < 2:
+            return any(self.change_work(e, change) for e in self._matches(repeat.steps, change)[-1:])
+        return self._on_pass(at, repeat.times, change)
+
+    def _on_pass(self, at: int, number: int, change: Replaced) -> bool:
+        repeat = self.steps[at]
+        assert isinstance(repeat, Repeat)
+        if repeat.times is None or not 0 < number <= repeat.times:
+            return False
+        own = [self.copied(step) for step in repeat.steps]
+        done = any(self.change_work(e, change) for e in self._matches(own, change)[-1:])
+        if not done:
+            return False
+        behind = repeat.times - number
+        laid: list[Step] = []
+        if number > 1:
+            repeat.times = number - 1
+            laid.append(repeat)
+        laid += own
+        if behind:
+            later = self.copied(repeat)
+            assert isinstance(later, Repeat)
+            later.times = behind
+            laid.append(later)
+        self.steps[at : at + 1] = laid
+        return True
+
+    def _relative(self, change: Replaced) -> bool:
+        """Whether the join goes to a neighbour that the first element has not."""
+        for place in change.places:
+            if place.spot in ("bare thread", "fabric", "between"):
+                return False
+            if place.part is not None and place.part.kind in _ELSEWHERE and place.part.which != "same":
+                return False
+            if place.element is not None and place.element.which == "corresponding":
+                return False
+        return True
+
+    def change_work(self, element: Element, change: Replaced) -> bool:
+        """The picots named are joins; one that is a join already is left, its place told anew."""
+        done = False
+        used: set[int] = set()
+        for number, item in enumerate(change.item):
+            at = _find(element, item, used, number, len(change.item))
+            if at is None:
+                continue
+            used.add(at)
+            place = change.places[min(number, len(change.places) - 1)] if change.places else None
+            element.work[at] = Join([_copy(place)] if place is not None else [])
+            done = True
+        return done
+
+
+def _copy(place: Place) -> Place:
+    from copy import deepcopy
+
+    return deepcopy(place)
+
+
+def _find(element: Element, item: str | int, used: set[int], number: int, count: int) -> int | None:
+    spots = [i for i, x in enumerate(element.work) if isinstance(x, Picot | Join)]
+    picots = [i for i in spots if isinstance(element.work[i], Picot)]
+    if not picots:
+        return spots[0] if spots and item in ("only", "first", 1) else None
+    if item == "middle":
+        if count > 1:
+            first = (len(spots) - count) // 2
+            return spots[first + number] if 0 <= first + number < len(spots) else None
+        return spots[len(spots) // 2]
+    if item == "last":
+        return picots[-1]
+    if isinstance(item, int):
+        return spots[item - 1] if 0 < item <= len(spots) else None
+    return next((i for i in picots if i not in used), None)
+
+
+def _shape(element: Element) -> tuple[str, tuple[int, ...]]:
+    return element.kind, tuple(i.count for i in element.work if isinstance(i, Stitches))
+
+
+def cursor_at(tokens: list[Token], at: int, limit: int) -> Cursor:
+    return Cursor(tokens, at, limit)
