@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from larkshead.conventions import Convention
+from larkshead.conventions import Convention, Term
 
 if TYPE_CHECKING:
     from larkshead.app.workbench import Workbench
@@ -13,11 +13,14 @@ if TYPE_CHECKING:
 def explain_term(bench: Workbench, words: str, convention: str | None = None) -> str:
     """How each convention (or the one named) says what the words mean; empty where none knows them."""
     pieces: list[str] = []
+    told: list[Term] = []
     wanted = " ".join(words.lower().replace("-", " ").replace("_", " ").split())
     for name in _conventions(bench, convention):
         loaded = bench.convention(name)
         concept = _concept(loaded, wanted)
-        if concept is not None:
+        if concept is not None and not any(loaded.terms[concept] == other for other in told):
+            # What a convention takes over from the one beneath it is not told twice.
+            told.append(loaded.terms[concept])
             pieces.append(_entry(loaded, concept))
     return "\n".join(pieces)
 
