@@ -242,7 +242,7 @@ class Actions(Names):
         """Ends knotted together end the thread; at the outset they only bind two threads."""
         c = self.c
         ahead = c.find({"thread_end", "thread"}, CLAUSE_ENDS, 9)
-        if ahead is None:
+        if ahead is None and not any(t.kind == "thread_end" for t in self.behind(14)):
             c.next()
             return True
         return self.end_thread(True)

@@ -12,6 +12,9 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.tokens import Token
 
+_LINE_END = re.compile(r"(?<!\n)\n(?![ \t]*\n)")
+_MARKS_ROW = re.compile(r"(?m)^[ \t]*(?:\*[ \t]*){3,}$")
+_HYPHENED = re.compile(r"[^\W\d_]-\n")
 _ONES = re.compile(r"I+")
 _TITLE_WORDS = 16
 _ENDS = frozenset({"STOP", "PARA"})
@@ -25,15 +28,22 @@ class Aside(NamedTuple):
     end: int
 
 
+def flowing(text: str) -> str:
+    """The text as it would run on: ends of printed lines are blanks, rows of asterisks are gone, every place stays where it is.
+
+    A line that ends in a hyphen keeps its end, for the word to be made whole.
+    """
+    text = _MARKS_ROW.sub(lambda found: " " * len(found.group()), text)
+    kept = {found.end() - 1 for found in _HYPHENED.finditer(text)}
+    return _LINE_END.sub(lambda found: "\n" if found.start() in kept else " ", text)
+
+
 def tidy(tokens: list[Token], convention: Convention) -> list[Token]:
-    """Tokens without the marks of the page: line ends, words broken at them, rows of asterisks, capital I for 1."""
+    """Tokens without the marks of the page: words broken at the end of a line, capital I for 1."""
     out: list[Token] = []
     at = 0
     while at < len(tokens):
         token = tokens[at]
-        if token.kind == "MARK" and (end := _row_of_marks(tokens, at)):
-            at = end
-            continue
         if token.kind == "DASH" and out and not token.spaced and out[-1].text.isalpha() and _broken(tokens, at):
             rest = tokens[at + 2]
             joined = out[-1].text + rest.text
@@ -54,16 +64,6 @@ def tidy(tokens: list[Token], convention: Convention) -> list[Token]:
         out.append(token)
         at += 1
     return out
-
-
-def _row_of_marks(tokens: list[Token], at: int) -> int:
-    """The end of a line that holds asterisks alone, at least three of them apart; else 0."""
-    if at and tokens[at - 1].kind not in ("NL", "PARA"):
-        return 0
-    end = at
-    while end < len(tokens) and tokens[end].kind == "MARK":
-        end += 1
-    return end if end - at >= 3 and (end == len(tokens) or tokens[end].kind in ("NL", "PARA")) else 0
 
 
 def _broken(tokens: list[Token], at: int) -> bool:

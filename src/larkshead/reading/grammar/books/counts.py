@@ -29,7 +29,9 @@ STITCHES = frozenset({"double_stitch", *HALVES})
 COUNTED = frozenset({*STITCHES, *PICOTS})
 _MOST = 2000
 _BETWEEN = frozenset({"COMMA", "glue", "NL", "PARA", "again", "more", "WORD"})
-_ADJECTIVES = frozenset({"glue", "more", "long", "small", "large", "WORD", "NL", "PARA", "again", "another", "tight"})
+_ADJECTIVES = frozenset(
+    {"glue", "more", "long", "small", "large", "WORD", "NL", "PARA", "again", "another", "tight", "short"}
+)
 _LEADS = frozenset(
     {"alternately", "following", "next", "consisting", "COLON", "DASH", "glue", "WORD", "NL", "to", "work"}
 )
@@ -78,7 +80,7 @@ def read_item(c: Cursor, pieces: list[Piece]) -> bool:
     count = int(token.value) if token.kind == "NUM" else 1
     sized = ""
     while c.kind() in _ADJECTIVES:
-        sized = {"long": "long", "large": "long", "small": "small"}.get(c.kind(), sized)
+        sized = {"long": "long", "large": "long", "small": "small", "short": "small"}.get(c.kind(), sized)
         c.next()
     kind = c.next().kind
     c.skip({"more"})
@@ -170,8 +172,8 @@ def _parted(c: Cursor, count: int, start: int, pieces: list[Piece]) -> bool:
     number = c.take("NUM")
     picots = int(number.value) if number is not None else 1
     sized = ""
-    while c.kind() in ("glue", "small", "long", "large", "WORD", "NL"):
-        sized = {"long": "long", "large": "long", "small": "small"}.get(c.kind(), sized)
+    while c.kind() in ("glue", "small", "long", "large", "short", "WORD"):
+        sized = {"long": "long", "large": "long", "small": "small", "short": "small"}.get(c.kind(), sized)
         c.next()
     if c.kind() not in PICOTS:
         c.at = back

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from larkshead.model import Attach, BareThread, Element, ElementRef, Join, LockJoin, Place, Repeat
+from larkshead.model import Attach, BareThread, Cut, Element, ElementRef, Join, LockJoin, Place, Repeat
 from larkshead.reading.grammar.books.replacing import Replacing, items_told, select
 from larkshead.reading.grammar.books.told import Replaced
 from larkshead.reading.grammar.books.walk import BREAKS, CLAUSE_ENDS
@@ -32,6 +32,8 @@ class Fastening(Replacing):
         if c.kind(1) == "off" or c.find({"off"}, _STOPS, 4) is not None:
             return self.end_thread()
         end = self._stop(start + 1)
+        if c.tokens[end : end + 1] and c.tokens[end].kind == "COMMA":
+            end = self._behind_insertion(end)
         before = [t.kind for t in c.tokens[start + 1 : end]]
         target = self._target(start + 1, end)
         if verb.kind == "attach" and (target is None or target > start + 2):
@@ -45,7 +47,9 @@ class Fastening(Replacing):
             return True
         said = c.tokens[start + 1 : target]
         kinds = {t.kind for t in said}
-        lock = bool(kinds & {"core", "right_hand"})
+        lock = bool(kinds & {"core", "right_hand"}) or verb.kind == "lock_join"
+        if "core" in kinds:
+            self.over = True
         one = any(t.kind == "glue" and t.value == "one" for t in said)
         fresh = "thread" in kinds and ("another" in kinds or (one and "ORD" in kinds)) and verb.kind != "draw"
         ends = "thread_end" in kinds
@@ -72,6 +76,9 @@ class Fastening(Replacing):
             c.at = end
         self.skip_place_rest()
         if verb.value == "told" and self.told is None and self._said_of_many(place, start):
+            return True
+        if verb.value == "told" and self.told is None and self.placed is None and not kinds & set(PICOTS):
+            # How the piece hangs together is described.
             return True
         items = items_told(said) if verb.kind != "draw" and kinds & set(PICOTS) else self.instead_ahead()
         if items:
@@ -132,6 +139,16 @@ class Fastening(Replacing):
             if tokens[at].kind in ("fasten", "join", "draw", "close") and tokens[at].value != "told":
                 break
             at += 1
+        return at
+
+    def _behind_insertion(self, at: int) -> int:
+        """``fasten the cotton, after a like interval, on to ...``: the words between the commas stand inside."""
+        tokens = self.c.tokens
+        for i in range(at + 1, min(at + 9, len(tokens) - 1)):
+            if tokens[i].kind in CLAUSE_ENDS:
+                return at
+            if tokens[i].kind == "COMMA":
+                return self._stop(i + 1) if tokens[i + 1].kind in _TARGETS else at
         return at
 
     def _target(self, at: int, end: int) -> int | None:

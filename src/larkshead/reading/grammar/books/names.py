@@ -126,6 +126,8 @@ class Names(Walk):
                 head = ahead == 1 and (kind == "chain" or c.at - self.sentence_start < 3)
                 labelled = (said.number is not None or head) and not comma and not said.within and here != "consisting"
                 return ahead + 1 if labelled else None
+            if here == "SEMI" and ahead == 1 and not said.alike and counts_ahead(c, 2):
+                return 2
             if here in CLAUSE_ENDS or here in _ACTS or (here == "join" and not described):
                 return None
             if here == "MARK":
@@ -136,6 +138,9 @@ class Names(Walk):
                 described = True
             elif not described and here in ("NUM", "glue", "another") and counts_ahead(c, ahead):
                 before = c.kind(ahead - 1)
+                if self.over and kind == "ring" and comma and said.count == 1 and self.known:
+                    # ``7 double, 1 circle, 7 double``: a ring told before, on the chain
+                    return None
                 if said.alike or (comma and before not in ("COMMA", "work")):
                     return None
                 if comma and before != "work" and not (said.number or said.article or said.count or said.again):

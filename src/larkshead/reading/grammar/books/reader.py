@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from larkshead.conventions import Convention
 from larkshead.model import Element, Note, Part, Pattern, Repeat, Step, Turn
-from larkshead.reading.grammar.books.asides import Aside, asides, tidy
+from larkshead.reading.grammar.books.asides import Aside, asides, flowing, tidy
 from larkshead.reading.grammar.books.counts import COUNTED, counts_ahead, read_item
 from larkshead.reading.grammar.books.repeating import Repeating
 from larkshead.reading.grammar.lexer import tokenize
@@ -18,7 +18,7 @@ from larkshead.reading.source import Source, Span
 
 def read_book(source: Source, convention: Convention, style: str) -> Reading:
     """The reading of a page of an old book."""
-    tokens = tidy(tokenize(source.text, convention), convention)
+    tokens = tidy(tokenize(flowing(source.text), convention), convention)
     book = _Book(source, tokens, asides(tokens))
     pattern = book.run()
     return Reading(source, pattern, book.origins, book.notices, style, convention.name)

@@ -12,7 +12,7 @@ from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
 
 _CLAUSE = frozenset(
-    {"SEMI", "STOP", "PARA", "EQUALS", "END", "but", "instead", "fasten", "join", "cut", "besides", "draw"}
+    {"SEMI", "STOP", "PARA", "EQUALS", "END", "but", "instead", "fasten", "join", "lock_join", "cut", "besides", "draw"}
 )
 _LENGTH = "length wanted"
 _AROUND = "all round"
@@ -68,9 +68,19 @@ class Repeating(Fastening):
             self._finish_next(mark, times, more, span, said)
             return True
         self.flush()
-        self._space_in(said, start)
+        space = self._space_in(said, start)
+        if space is not None and (mark or self.marks or self._names_several(said)):
+            self.steps.append(space)
+            space = None
         self._lay_repeat(said, mark, times, more, span)
+        if space is not None and self.repeated is not None:
+            # ``repeat the circle at a short distance``: thread left before each of those to come.
+            self.repeated.steps.insert(0, space)
+            self.leading = space
         return True
+
+    def _names_several(self, said: list[Token]) -> bool:
+        return sum(t.kind in NOUNS for t in said) > 1
 
     def _behind_times(self, start: int, end: int) -> int:
         """Inside an element a repeat ends with its number."""
@@ -101,26 +111,27 @@ class Repeating(Fastening):
     def _names(self, said: list[Token]) -> bool:
         return any(t.kind in NOUNS or t.kind in ("round", "row", "motif") for t in said)
 
-    def _space_in(self, said: list[Token], start: int) -> None:
+    def _space_in(self, said: list[Token], start: int) -> BareThread | None:
         """``repeat at a short distance``, ``leaving the same space between each``: thread left between the passes."""
         at = next((i for i, t in enumerate(said) if t.kind == "space"), None)
         if at is None or said[at].value == "regular":
-            return
+            return None
         self.c.at, back = start + 1 + at, self.c.at
         length = self._length()
         self.c.at = max(back, self.c.at)
         last = self.steps[-1] if self.steps else None
         if isinstance(last, BareThread):
-            return
+            return None
         step = BareThread(length)
         self.origins.record(step, self.c.span(start))
-        self.steps.append(step)
+        return step
 
     def _lay_repeat(self, said: list[Token], mark: str, times: int | None, more: bool, span: Span) -> None:
         start = self._start(said, mark, span)
         if start is None:
             return
-        start = self._fold(start)
+        if not mark:
+            start = self._fold(start)
         body = self.steps[start:]
         if len(body) == 1 and isinstance(body[0], Repeat) and body[0].times == 1:
             body = body[0].steps
@@ -275,7 +286,7 @@ class Repeating(Fastening):
         assert isinstance(last, Element)
         first = self.steps[at[0]]
         assert isinstance(first, Element)
-        if _shape(last) == _shape(first) and len(at) > 2:
+        if last.work == first.work and last.kind == first.kind and len(at) > 2:
             del self.steps[at[-1] :]
             return (
                 at[0]
@@ -364,10 +375,14 @@ class Repeating(Fastening):
         if not self.elements():
             return True
         begin = min(self.marks.values()) if self.marks else self._unit_start()
-        begin = self._period(begin)
         times, _more = self._times(said)
         span = c.span(start)
         wanted = self._until_counts(said)
+        begun = self._since_its_like(begin)
+        if wanted and begun is not None and self._passes(begun, wanted) is not None:
+            begin = begun
+        else:
+            begin = self._period(begin)
         total = self._passes(begin, wanted) if wanted else None if times is None else times
         repeat = Repeat(self.steps[begin:], total, "" if total else _LENGTH)
         self.origins.record(repeat, span)
@@ -375,6 +390,14 @@ class Repeating(Fastening):
         self.repeated = repeat
         self.marks.clear()
         return True
+
+    def _since_its_like(self, begin: int) -> int | None:
+        """Behind the element before that is shaped as the last one: what was told since makes a pass."""
+        at = [i for i in range(begin, len(self.steps)) if isinstance(self.steps[i], Element)]
+        shapes = [_shape(self.steps[i]) for i in at]  # type: ignore[arg-type]
+        if len(at) < 2 or at[-1] != len(self.steps) - 1 or shapes[-1] not in shapes[:-1]:
+            return None
+        return at[len(shapes) - 2 - shapes[-2::-1].index(shapes[-1])] + 1
 
     def _period(self, begin: int) -> int:
         """Where the pass that goes on begins: a pass told twice over, or begun anew, is one."""

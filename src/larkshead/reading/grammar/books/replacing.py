@@ -174,7 +174,11 @@ class Replacing(Actions):
 
     def _matches(self, steps: list[Step], change: Replaced) -> list[Element]:
         found = self.elements(steps)
-        matching = [e for e in found if not change.kind or e.kind == change.kind]
+        matching = [e for e in found if not change.kind or e.kind == change.kind] or found
+        if change.item == ["only"] and len(matching) > 1:
+            # ``the purl``: of the element that has but one
+            single = [e for e in matching if sum(isinstance(i, Picot | Join) for i in e.work) == 1]
+            matching = single or matching
         if change.size:
             sized = [e for e, s in zip(matching, sizes_of(matching), strict=True) if s == change.size]
             matching = sized or matching
@@ -213,7 +217,7 @@ class Replacing(Actions):
 
     def _split_first(self, at: int, repeat: Repeat) -> None:
         """The first pass stands before the repeat as it is; threads are fastened on but once."""
-        first = [self.copied(step) for step in repeat.steps]
+        first = [self.copied(step) for step in repeat.steps if step is not self.leading]
         repeat.steps[:] = [
             s
             for s in repeat.steps

@@ -65,6 +65,8 @@ class Walk:
         # A repeat whose number may mean in all or more.
         self.open_count: tuple[Repeat, int, int | None] | None = None
         self.cover: BareThread | None = None
+        # Thread said to be left before each pass of the repeat told last, but the first.
+        self.leading: BareThread | None = None
         # Where the verb told last, that fastens, ended.
         self.fastened = 0
 
