@@ -5,6 +5,7 @@ from __future__ import annotations
 from larkshead.model import BareThread, Cut, Element, Join, Length, LockJoin, Repeat, Step, Turn
 from larkshead.reading.grammar.books.names import NOUNS, Names
 from larkshead.reading.grammar.books.walk import BREAKS, CLAUSE_ENDS
+from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.tokens import Token
 
@@ -48,6 +49,7 @@ _OBJECTS = frozenset(
         "double_stitch",
         "like",
         "core",
+        "stitches",
     }
 )
 
@@ -102,6 +104,12 @@ class Actions(Names):
         """``leave an interval of ...``: thread left here; ``leave, before beginning ..., a space``: before the element at hand."""
         c = self.c
         start = c.at
+        measured = self._measured()
+        if measured is not None:
+            self.last_length = measured
+            self.add(BareThread(measured), c.span(start))
+            self.placed = None
+            return True
         ahead = c.find({"space", "thread", "bare_thread", "same"}, CLAUSE_ENDS, 14)
         c.next()
         if ahead is None:
@@ -119,6 +127,36 @@ class Actions(Names):
             self.placed = None
         return True
 
+    def _measured(self) -> Length | None:
+        """``leave one-eighth of an inch of cotton``: the length right behind the verb, stepped over."""
+        c = self.c
+        start = c.at
+        c.next()
+        while c.kind() in ("glue", "WORD", "about", "small") and c.at - start < 5:
+            if c.kind() == "about" or (c.kind() == "glue" and c.kind(1) == "FRACTION"):
+                break
+            c.next()
+        length = read_length(c)
+        if length is None:
+            c.at = start
+            return None
+        while c.kind() in ("of", "glue", "thread", "bare_thread") and c.kind(1) not in ("work",):
+            c.next()
+        return length
+
+    def _length_behind(self) -> Length | None:
+        """``at a quarter of an inch's distance``: the length stands before the word."""
+        c = self.c
+        at = c.at
+        if not at or c.tokens[at - 1].kind != "UNIT":
+            return None
+        for begin in range(at - 2, max(at - 8, -1), -1):
+            probe = Cursor(c.tokens, begin, at)
+            length = read_length(probe) if c.tokens[begin].kind in ("NUM", "ORD", "FRACTION") else None
+            if length is not None and probe.at == at:
+                return length
+        return None
+
     def distance(self) -> bool:
         """``at a short distance``, ``after a like interval``, ``not far off``: bare thread before what is told in this clause."""
         c = self.c
@@ -127,7 +165,11 @@ class Actions(Names):
         if token.value == "regular":
             c.next()
             return True
-        length = self._length()
+        length = self._length_behind()
+        if length is not None:
+            c.next()
+        else:
+            length = self._length()
         step = BareThread(length)
         if c.kind() in ("from", "between") and c.find({"either_order", "each"}, BREAKS, 5) is not None:
             while c.kind() not in BREAKS:

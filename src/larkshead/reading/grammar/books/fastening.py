@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from larkshead.model import Attach, BareThread, Cut, Element, ElementRef, Join, LockJoin, Place, Repeat
-from larkshead.reading.grammar.books.replacing import Replacing, items_told, select
+from larkshead.model import Attach, BareThread, Cut, Element, ElementRef, Join, LockJoin, Picot, Place, Repeat
+from larkshead.reading.grammar.books.replacing import Replacing, items_told, select, shape_of
 from larkshead.reading.grammar.books.told import Replaced
 from larkshead.reading.grammar.books.walk import BREAKS, CLAUSE_ENDS
 from larkshead.reading.grammar.places import PICOTS
 from larkshead.reading.grammar.tokens import Token
+from larkshead.reading.source import Span
 
 _STOPS = frozenset(
     {*CLAUSE_ENDS, "COMMA", "COLON", "MARK", "repeat", "reverse_work", "cut", "knot", "instead", "go_on"}
 )
 _TARGETS = frozenset({"to", "through"})
+
+
+def _first_spot(element: Element) -> Picot | Join | None:
+    return next((i for i in element.work if isinstance(i, Picot | Join)), None)
 
 
 class Fastening(Replacing):
@@ -28,6 +33,9 @@ class Fastening(Replacing):
             not self.worked() if verb.value == "told" else any(t.kind == "by" for t in self.behind(30))
         ):
             # How a thread is joined is explained, or what is drawn through the finished piece.
+            return self._step_over(self._stop(start + 1))
+        if verb.kind == "draw" and self.told is None and isinstance(self.last_step(), Cut) and c.kind(1) == "this":
+            # What is done with the ends of a thread that was cut.
             return self._step_over(self._stop(start + 1))
         if c.kind(1) == "off" or c.find({"off"}, _STOPS, 4) is not None:
             return self.end_thread()
@@ -84,6 +92,7 @@ class Fastening(Replacing):
         if items:
             region = [*c.tokens[self.clause_start : start], *said]
             kind, size, which = select(region)
+            which = self._one_of_these(start) or which
             self._change(Replaced(items, [place], c.span(start), kind, size, which), region)
             return True
         if any(t.kind == "space" for t in said):
@@ -97,6 +106,13 @@ class Fastening(Replacing):
         if self.told is not None and self._counts_soon():
             return
         self.add(BareThread(), self.c.span(start))
+
+    def _one_of_these(self, start: int) -> str | int:
+        """``3 circles as before, the first joined ...``: one of those just named."""
+        before = self.c.tokens[start - 1]
+        if before.kind == "ORD":
+            return int(before.value)
+        return "last" if before.kind == "last" else ""
 
     def _said_of_many(self, place: Place, start: int) -> bool:
         """``the last small circle is fastened on to the same purl``: said of elements told, behind their repeat."""
@@ -120,6 +136,8 @@ class Fastening(Replacing):
         c = self.c
         for ahead in range(1, 14):
             kind = c.kind(ahead)
+            if kind == "stitches" and c.peek().kind == "join" and c.kind(ahead + 1) in (*BREAKS, "glue"):
+                return c.find({"to", "through"}, BREAKS, ahead + 3) is None
             if kind in ("into", "up", "tight", "close") or (
                 kind == "glue" and c.peek(ahead).value == "close" and c.peek().kind == "draw"
             ):
@@ -224,8 +242,24 @@ class Fastening(Replacing):
             )
             return True
         span = c.span(start)
-        self.notice("unclear-join", "note", "which picots are joined to each other is not said in words", span)
+        if not self._sisters_joined(span):
+            self.notice("unclear-join", "note", "which picots are joined to each other is not said in words", span)
         return True
+
+    def _sisters_joined(self, span: Span) -> bool:
+        """All are joined to each other: those whose sisters join the one before by their first picot do so, too."""
+        if self.repeated is None:
+            return False
+        told = self.elements(self.repeated.steps)
+        done = False
+        for element in told:
+            sister = next(
+                (e for e in told if shape_of(e) == shape_of(element) and isinstance(_first_spot(e), Join)), None
+            )
+            if sister is not None and sister is not element and isinstance(_first_spot(element), Picot):
+                place = Place("picot", "last", ElementRef(element.kind, "previous"))
+                done = self.change_work(element, Replaced([1], [place], span)) or done
+        return done
 
     def _previous(self, kind: str, size: str) -> ElementRef:
         return ElementRef(kind, "previous", None, size)

@@ -24,6 +24,7 @@ class _Modifiers:
     size: str = ""
     count: int | None = None
     number: int | None = None
+    numbers: int = 0
     alike: bool = False
     again: bool = False
     each: bool = False
@@ -77,10 +78,11 @@ class Names(Walk):
             kind = token.kind
             if kind in ("large", "small"):
                 said.size = said.size or kind
-            elif kind == "like":
+            elif kind in ("like", "same"):
                 said.alike = True
             elif kind == "ORD":
                 said.number = said.number or int(token.value)
+                said.numbers += 1
             elif kind == "NUM":
                 said.count = said.count if said.count is not None else int(token.value)
                 said.one_of = said.one_of or (said.within and token.value == 1)
@@ -141,6 +143,8 @@ class Names(Walk):
                 if self.over and kind == "ring" and comma and said.count == 1 and self.known:
                     # ``7 double, 1 circle, 7 double``: a ring told before, on the chain
                     return None
+                if before == "of" and c.kind(ahead - 2) == "each":
+                    return ahead
                 if said.alike or (comma and before not in ("COMMA", "work")):
                     return None
                 if comma and before != "work" and not (said.number or said.article or said.count or said.again):
@@ -171,11 +175,17 @@ class Names(Walk):
             count = number if c.at - at < _NEAR and not said.within else 1
         elif plural and said.number is None:
             count = 0
+        elif plural and said.numbers > 1:
+            count = said.numbers
+        self.label_settles(said.number)
         label = str(said.number) if said.number is not None and c.kind(1) in ("COLON", "STOP", "DASH", "of") else None
         either = token.value == "either"
         self.named = Announced(kind, c.span(c.at), said.size, label, count, either, token.value == "half")
         self.lead_at = c.at + lead
         c.next()
+
+    def label_settles(self, number: int | None) -> None:
+        """The number of an element told behind a repeat says how often that was worked."""
 
     def _copies(self, kind: str, said: _Modifiers) -> bool:
         """Whether the name here tells to work once more what was worked."""
@@ -188,7 +198,7 @@ class Names(Walk):
             return False
         told = said.article or said.count is not None or said.again
         if likened:
-            return told or said.number is not None
+            return told or said.number is not None or c.at - self.sentence_start < 2
         if said.again or (said.number or 1) > 1:
             return said.article or said.again
         if said.size and said.article:
@@ -242,6 +252,8 @@ class Names(Walk):
         self.origins.record(copy, span)
         self.known.append(copy)
         count = said.count if said.count and not said.one_of else 1
+        if said.numbers > 1 and self.c.tokens[start].value == "several":
+            count = said.numbers
         if count > 1:
             repeat = Repeat([copy], count)
             self.origins.record(repeat, span)

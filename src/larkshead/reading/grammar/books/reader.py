@@ -8,7 +8,7 @@ from larkshead.conventions import Convention
 from larkshead.model import Element, Note, Part, Pattern, Repeat, Step, Turn
 from larkshead.reading.grammar.books.asides import Aside, asides, flowing, tidy
 from larkshead.reading.grammar.books.counts import COUNTED, counts_ahead, read_item
-from larkshead.reading.grammar.books.repeating import Repeating
+from larkshead.reading.grammar.books.rows import Rows
 from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.places import PICOTS
 from larkshead.reading.grammar.tokens import Token
@@ -24,7 +24,7 @@ def read_book(source: Source, convention: Convention, style: str) -> Reading:
     return Reading(source, pattern, book.origins, book.notices, style, convention.name)
 
 
-class _Book(Repeating):
+class _Book(Rows):
     """The whole walk."""
 
     def __init__(self, source: Source, tokens: list[Token], apart: list[Aside]) -> None:
@@ -35,6 +35,8 @@ class _Book(Repeating):
             "chain": self.noun,
             "josephine_ring": self.noun,
             "motif": self.figure,
+            "row": self.row,
+            "round": self.row,
             "ORD": self.ordinal,
             "NUM": self.number,
             "OPEN": self.counts,
@@ -158,6 +160,7 @@ class _Book(Repeating):
         self.named = None
         self.repeated = None
         self.over = False
+        self.row_start = 0
         if self.turned_each:
             self._turn_each(self.steps)
             self.turned_each = False

@@ -6,7 +6,7 @@ from larkshead.model import Attach, BareThread, Cut, Element, LockJoin, Note, Re
 from larkshead.reading.grammar.books.counts import repeat_pair
 from larkshead.reading.grammar.books.fastening import Fastening
 from larkshead.reading.grammar.books.names import NOUNS
-from larkshead.reading.grammar.books.replacing import _shape
+from larkshead.reading.grammar.books.replacing import shape_of
 from larkshead.reading.grammar.going_on import sizes_of
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
@@ -256,7 +256,7 @@ class Repeating(Fastening):
         body = [last, *(self.copied(s) for s in self.steps[before + 1 : -1] if not isinstance(s, Attach | Cut | Note))]
         self.steps[-1:] = [Repeat(body, 1)]
 
-    def _unit_start(self) -> int:
+    def _unit_start(self, going_on: bool = False) -> int:
         """Without a mark: behind the last cut or repeat; of work that ends in a fastening, from the first element, else from the
         fastening before the last element."""
         begin = 0
@@ -265,7 +265,7 @@ class Repeating(Fastening):
                 begin = at + 1
                 break
         inside = [i for i in range(begin, len(self.steps)) if isinstance(self.steps[i], Element)]
-        if not inside:
+        if not inside or going_on:
             return begin
         last = next((s for s in reversed(self.steps) if not isinstance(s, BareThread | Note | Turn)), None)
         if isinstance(last, LockJoin):
@@ -362,6 +362,29 @@ class Repeating(Fastening):
         if not times:
             self.notice("open-repeat", "note", "how often to repeat is not said", span)
 
+    def label_settles(self, number: int | None) -> None:
+        if self.open_count is None or number is None:
+            return
+        repeat, told, base = self.open_count
+        self.open_count = None
+        if base is None or number <= base:
+            return
+        passes = number - base
+        if repeat.times is None:
+            repeat.times, repeat.until = passes, ""
+        elif passes != repeat.times:
+            span = self.origins.of(repeat) or Span(0, 1)
+            if told == passes:
+                repeat.times = passes
+                self.notice("assumed", "note", f"read as {passes} times in all, since number {number} comes next", span)
+            else:
+                self.notice(
+                    "contradiction",
+                    "warning",
+                    f"{repeat.times} times in all are told, but number {number} comes next after number {base}",
+                    span,
+                )
+
     def go_on(self) -> bool:
         """``and so on``, ``continue thus until``: what was told since the mark, or all of it."""
         c = self.c
@@ -374,7 +397,7 @@ class Repeating(Fastening):
         self.flush()
         if not self.elements():
             return True
-        begin = min(self.marks.values()) if self.marks else self._unit_start()
+        begin = min(self.marks.values()) if self.marks else self._unit_start(True)
         times, _more = self._times(said)
         span = c.span(start)
         wanted = self._until_counts(said)
@@ -394,17 +417,24 @@ class Repeating(Fastening):
     def _since_its_like(self, begin: int) -> int | None:
         """Behind the element before that is shaped as the last one: what was told since makes a pass."""
         at = [i for i in range(begin, len(self.steps)) if isinstance(self.steps[i], Element)]
-        shapes = [_shape(self.steps[i]) for i in at]  # type: ignore[arg-type]
+        shapes = [shape_of(self.steps[i]) for i in at]  # type: ignore[arg-type]
         if len(at) < 2 or at[-1] != len(self.steps) - 1 or shapes[-1] not in shapes[:-1]:
             return None
-        return at[len(shapes) - 2 - shapes[-2::-1].index(shapes[-1])] + 1
+        like = at[len(shapes) - 2 - shapes[-2::-1].index(shapes[-1])]
+        one, two = self.steps[like], self.steps[at[-1]]
+        if isinstance(one, Element) and isinstance(two, Element) and one.work == two.work:
+            return None
+        like += 1
+        while isinstance(self.steps[like], Attach):
+            like += 1
+        return like
 
     def _period(self, begin: int) -> int:
         """Where the pass that goes on begins: a pass told twice over, or begun anew, is one."""
         at = [i for i in range(begin, len(self.steps)) if isinstance(self.steps[i], Element)]
         if len(at) < 2:
             return begin
-        shapes = [_shape(self.steps[i]) for i in at]  # type: ignore[arg-type]
+        shapes = [shape_of(self.steps[i]) for i in at]  # type: ignore[arg-type]
         last = shapes[-1]
         back = next((k for k in range(1, len(at)) if shapes[-1 - k] == last), None)
         if back is None:

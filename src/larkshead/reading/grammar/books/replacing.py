@@ -191,9 +191,12 @@ class Replacing(Actions):
         matching = self._matches(repeat.steps, change)
         if not matching:
             return False
-        shape = _shape(matching[0])
-        before = [e for e in self.elements(self.steps[:at]) if _shape(e) == shape]
+        shape = shape_of(matching[0])
+        before = [e for e in self.elements(self.steps[:at]) if shape_of(e) == shape]
         which = change.which
+        if self.placed is repeat and isinstance(which, int) and len(matching) == 1 and which <= (repeat.times or 0):
+            # Of so many just named, this one.
+            return self._on_pass(at, which, change)
         total = (repeat.times or 0) * len(matching) + len(before)
         if isinstance(which, int) and len(matching) > 1 and which <= len(matching):
             matching = [matching[which - 1]]
@@ -307,7 +310,7 @@ def _find(element: Element, item: str | int, used: set[int], number: int, count:
     return next((i for i in picots if i not in used), None)
 
 
-def _shape(element: Element) -> tuple[str, tuple[int, ...]]:
+def shape_of(element: Element) -> tuple[str, tuple[int, ...]]:
     return element.kind, tuple(i.count for i in element.work if isinstance(i, Stitches))
 
 
