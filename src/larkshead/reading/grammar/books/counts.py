@@ -50,7 +50,7 @@ def counts_ahead(c: Cursor, ahead: int = 0) -> bool:
     if (kind == "glue" and token.value == "one") or kind == "another":
         noun = _counted_kind(c, ahead + 1)
         return noun in PICOTS
-    return kind in PICOTS and c.kind(ahead - 1) in ("again", "COMMA") and False
+    return False
 
 
 def _counted_kind(c: Cursor, ahead: int) -> str | None:
@@ -241,6 +241,8 @@ def _times(c: Cursor, pieces: list[Piece]) -> bool:
                 break
             if len(group) < 2 and not _step_to_item(c):
                 break
+        if told and not pieces:
+            _third(c, group)
         _again(group, count, pieces, len(group) > 2)
         return True
     c.skip({"more", "WORD"} if c.kind() == "more" else ())
@@ -254,6 +256,16 @@ def _times(c: Cursor, pieces: list[Piece]) -> bool:
         return False
     c.at = start
     return False
+
+
+def _third(c: Cursor, group: list[Piece]) -> None:
+    """``8 times alternately 2 double, 1 purl, 1 double``: a lesser count behind the pair, with no word to close, belongs to it."""
+    first = group[0][0] if group else None
+    if c.kind() != "COMMA" or c.kind(1) != "NUM" or c.kind(2) != "double_stitch" or not isinstance(first, Stitches):
+        return
+    if len(group) == 2 and int(c.peek(1).value) < first.count:
+        c.next()
+        read_item(c, group)
 
 
 def _groups_parted(c: Cursor, count: int, pieces: list[Piece]) -> bool:

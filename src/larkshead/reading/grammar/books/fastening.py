@@ -6,6 +6,7 @@ from larkshead.model import Attach, BareThread, Cut, Element, ElementRef, Join, 
 from larkshead.reading.grammar.books.replacing import Replacing, items_told, select, shape_of
 from larkshead.reading.grammar.books.told import Replaced
 from larkshead.reading.grammar.books.walk import BREAKS, CLAUSE_ENDS
+from larkshead.reading.grammar.books.names import NOUNS
 from larkshead.reading.grammar.places import PICOTS
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
@@ -88,6 +89,8 @@ class Fastening(Replacing):
         if verb.value == "told" and self.told is None and self.placed is None and not kinds & set(PICOTS):
             # How the piece hangs together is described.
             return True
+        if "next" in kinds and kinds & set(NOUNS) and self._next_joined(said, place, start):
+            return True
         items = items_told(said) if verb.kind != "draw" and kinds & set(PICOTS) else self.instead_ahead()
         if items:
             region = [*c.tokens[self.clause_start : start], *said]
@@ -113,6 +116,27 @@ class Fastening(Replacing):
         if before.kind == "ORD":
             return int(before.value)
         return "last" if before.kind == "last" else ""
+
+    def _next_joined(self, said: list[Token], place: Place, start: int) -> bool:
+        """``join the next ring to the preceding one by the long picot``: the passes to come, each joined to the one before."""
+        c = self.c
+        if self.told is not None or self.repeated is not None or not self.elements() or place.element is None:
+            return False
+        if place.element.which != "previous":
+            return False
+        begin = c.at
+        while c.kind() not in BREAKS:
+            c.next()
+        place.picot = place.picot or "last"
+        place.size = next((PICOTS[t.kind] for t in c.tokens[begin : c.at] if t.kind in PICOTS), place.size)
+        body = [self.copied(step) for step in self.steps if not isinstance(step, Attach)]
+        repeat = Repeat(body, None, "length wanted")
+        self.origins.record(repeat, c.span(start))
+        self.steps.append(repeat)
+        self.repeated = repeat
+        for element in self.elements(body)[:1]:
+            self.change_work(element, Replaced([1], [place], c.span(start)))
+        return True
 
     def _said_of_many(self, place: Place, start: int) -> bool:
         """``the last small circle is fastened on to the same purl``: said of elements told, behind their repeat."""
@@ -283,6 +307,13 @@ class Fastening(Replacing):
             if count > 1:
                 self.flush()
             return
+        if told and self.alike_row and isinstance(self.placed, Repeat | Element):
+            # ``fastening the cotton on to the corresponding purl of the 1st row``: in place of its own
+            for element in self.elements([self.placed])[-1:]:
+                sizes = [i for i, x in enumerate(element.work) if isinstance(x, Picot) and x.size == place.size]
+                if sizes:
+                    element.work[sizes[-1]] = Join([place])
+                    return
         own = place.part is None and (
             place.element is None or place.element.which in ("previous", "first", "last", 1, None, "same")
         )

@@ -281,7 +281,7 @@ class Names(Walk):
         self.flush()
         copy = self.copied(group)
         self.steps.append(copy)
-        self.placed = copy
+        self.placed = self.group = copy
         self.repeated = copy if isinstance(copy, Repeat) else None
         return True
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from larkshead.conventions import Convention
-from larkshead.model import Element, Note, Part, Pattern, Repeat, Step, Turn
+from larkshead.model import Element, Note, Part, Pattern, Picot, Repeat, Step, Turn
 from larkshead.reading.grammar.books.asides import Aside, asides, flowing, tidy
-from larkshead.reading.grammar.books.counts import COUNTED, counts_ahead, read_item
+from larkshead.reading.grammar.books.counts import counts_ahead, read_item
 from larkshead.reading.grammar.books.rows import Rows
 from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.places import PICOTS
@@ -35,6 +35,7 @@ class _Book(Rows):
             "chain": self.noun,
             "josephine_ring": self.noun,
             "motif": self.figure,
+            **dict.fromkeys(PICOTS, self.picot),
             "row": self.row,
             "round": self.row,
             "ORD": self.ordinal,
@@ -63,7 +64,10 @@ class _Book(Rows):
             "MARK": self.mark,
             "repeat": self.repeat,
             "go_on": self.go_on,
+            "following": self.following,
         }
+
+    goes_on = False
 
     def run(self) -> Pattern:
         c = self.c
@@ -153,7 +157,11 @@ class _Book(Rows):
     def _end_part(self) -> None:
         self.flush()
         for mark, at in self.marks.items():
-            if at < len(self.steps):
+            if at < len(self.steps) and self.goes_on:
+                repeat = Repeat(self.steps[at:], None, "length wanted")
+                self.origins.record(repeat, self._mark_span(at))
+                self.steps[at:] = [repeat]
+            elif at < len(self.steps):
                 self.notice("unmatched-repeat", "warning", f"nothing is repeated from this {mark}", self._mark_span(at))
         self.marks.clear()
         self.inner_marks.clear()
@@ -181,6 +189,12 @@ class _Book(Rows):
                 steps.insert(at + 1, Turn())
             at += 1
 
+    def following(self) -> bool:
+        """``in this as well as in the following ones``: what stands behind a mark goes on."""
+        if self.c.next().value == "ones":
+            self.goes_on = True
+        return True
+
     def number(self) -> bool:
         c = self.c
         if counts_ahead(c):
@@ -206,8 +220,6 @@ class _Book(Rows):
         """Counts: of the element at hand, or of a new one."""
         c = self.c
         start = c.at
-        if self._measures_picots():
-            return True
         if not counts_ahead(c):
             c.next()
             return True
@@ -222,9 +234,12 @@ class _Book(Rows):
         told.span = told.span.join(c.span(start))
         return True
 
-    def _measures_picots(self) -> bool:
-        """``the 1st and 3rd purl must be three-fifths of an inch long``: how long picots are, and no counts."""
-        return False
-
-
-_ = COUNTED
+    def picot(self) -> bool:
+        """A picot among the counts, with no number before it: ``4 double, purl, 4 double``."""
+        c = self.c
+        start = c.at
+        token = c.next()
+        before = c.tokens[start - 1].kind if start else ""
+        if self.told is not None and self.told.pieces and before == "COMMA" and c.kind() in ("COMMA", "SEMI", "glue"):
+            self.told.pieces.append((Picot(PICOTS[token.kind]), c.span(start)))  # type: ignore[arg-type]
+        return True

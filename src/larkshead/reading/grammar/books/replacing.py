@@ -3,7 +3,7 @@ on to the last purl of the preceding``."""
 
 from __future__ import annotations
 
-from larkshead.model import Attach, Element, ElementRef, Join, Picot, Place, Repeat, Step, Stitches
+from larkshead.model import Attach, Element, ElementRef, Join, PartRef, Picot, Place, Repeat, Step, Stitches
 from larkshead.model.places import RELATIVE
 from larkshead.reading.grammar.books.actions import Actions
 from larkshead.reading.grammar.books.names import NOUNS
@@ -87,6 +87,9 @@ class Replacing(Actions):
         c = self.c
         start = c.at
         c.skip({"glue"})
+        thread = self._bare_thread()
+        if thread is not None:
+            return thread
         number = c.peek()
         if number.kind == "NUM":
             c.next()
@@ -112,6 +115,25 @@ class Replacing(Actions):
             place.words = " ".join(self.source.quote(c.span(start)).split())
         return place
 
+    def _bare_thread(self) -> Place | None:
+        """``the cotton between two circles``, ``the cotton, which joins 2 circles in the 1st row``: the thread left bare there."""
+        c = self.c
+        start = c.at
+        if c.kind() != "thread" or not (
+            c.kind(1) in ("between", "which") or (c.kind(1) == "COMMA" and c.kind(2) == "which")
+        ):
+            return None
+        place = Place("bare thread", words="")
+        while c.kind() not in ("SEMI", "STOP", "PARA", "END", "EQUALS") and c.at - start < 14:
+            if c.kind() in ("row", "round"):
+                number = next((int(t.value) for t in reversed(c.tokens[start : c.at][-3:]) if t.kind == "ORD"), None)
+                place.part = PartRef(c.next().kind, number if number is not None else "previous")
+                break
+            if c.kind() == "COMMA" and c.at > start + 1:
+                break
+            c.next()
+        return place
+
     def skip_place_rest(self) -> None:
         """Step over what else is said of a place, up to the next thing told."""
         from larkshead.reading.grammar.books.actions import _VERBS
@@ -128,6 +150,8 @@ class Replacing(Actions):
                 break
             if relative and c.kind() in ("repeat", "instead"):
                 break
+            if c.kind(1) == "COMMA" and c.kind(2) == "which":
+                c.next()
             if c.kind() == "glue" and c.kind(1) in ("repeat", "work", "cut", "reverse_work", "knot") and not relative:
                 break
             c.next()
@@ -194,7 +218,12 @@ class Replacing(Actions):
         shape = shape_of(matching[0])
         before = [e for e in self.elements(self.steps[:at]) if shape_of(e) == shape]
         which = change.which
-        if self.placed is repeat and isinstance(which, int) and len(matching) == 1 and which <= (repeat.times or 0):
+        if (
+            repeat in (self.placed, self.group)
+            and isinstance(which, int)
+            and len(matching) == 1
+            and which <= (repeat.times or 0)
+        ):
             # Of so many just named, this one.
             return self._on_pass(at, which, change)
         total = (repeat.times or 0) * len(matching) + len(before)

@@ -43,8 +43,6 @@ class Rows(Repeating):
         self.alike_row = True
         return True
 
-    alike_row = False
-
     def _previous_said(self, at: int) -> bool:
         return any(t.kind in ("previous", "last") for t in self.c.tokens[max(at - 3, 0) : at])
 

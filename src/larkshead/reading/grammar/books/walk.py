@@ -67,6 +67,10 @@ class Walk:
         self.cover: BareThread | None = None
         # Thread said to be left before each pass of the repeat told last, but the first.
         self.leading: BareThread | None = None
+        # A group of elements worked once more, of which one may be told apart.
+        self.group: Step | None = None
+        # Whether the row at hand copies one before.
+        self.alike_row = False
         # Where the verb told last, that fastens, ended.
         self.fastened = 0
 
