@@ -63,6 +63,7 @@ class Actions(Names):
         """``draw up the cotton``, ``draw the cotton into a circle``; a thread worked over is drawn up with no ring."""
         c = self.c
         token = c.next()
+        self.understood += 1
         over = c.find({"core"}, BREAKS | _VERBS, 10) is not None
         self._skip_object()
         if over:
@@ -87,6 +88,7 @@ class Actions(Names):
         c = self.c
         start = c.at
         token = c.next()
+        self.understood += 1
         states = token.value == "told"
         ahead = c.find({"after", "between"}, CLAUSE_ENDS, 6)
         each = ahead is not None and c.find({"each"}, CLAUSE_ENDS, ahead + 4) is not None
@@ -260,6 +262,7 @@ class Actions(Names):
         """The thread is ended: cut, fastened off, its ends knotted; told twice it is ended once."""
         c = self.c
         start = c.at
+        self.understood += 1
         denied = any(t.kind == "deny" for t in self.behind(3))
         c.next()
         while c.kind() not in BREAKS and c.kind() not in _VERBS - {"cut", "knot", "fasten", "work"}:

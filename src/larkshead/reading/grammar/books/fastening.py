@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from larkshead.model import Attach, BareThread, Cut, Element, ElementRef, Join, LockJoin, Picot, Place, Repeat
+from larkshead.reading.grammar.books.names import NOUNS
 from larkshead.reading.grammar.books.replacing import Replacing, items_told, select, shape_of
 from larkshead.reading.grammar.books.told import Replaced
 from larkshead.reading.grammar.books.walk import BREAKS, CLAUSE_ENDS
-from larkshead.reading.grammar.books.names import NOUNS
 from larkshead.reading.grammar.places import PICOTS
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span

@@ -178,7 +178,10 @@ class Names(Walk):
         elif plural and said.numbers > 1:
             count = said.numbers
         self.label_settles(said.number)
-        label = str(said.number) if said.number is not None and c.kind(1) in ("COLON", "STOP", "DASH", "of") else None
+        heads = c.kind(1) in ("COLON", "STOP", "DASH") or (
+            c.kind(1) == "of" and c.find({"COLON", "DASH"}, {"COMMA", "SEMI", "consisting", "NUM"}, lead) is not None
+        )
+        label = str(said.number) if said.number is not None and said.numbers == 1 and heads else None
         either = token.value == "either"
         self.named = Announced(kind, c.span(c.at), said.size, label, count, either, token.value == "half")
         self.lead_at = c.at + lead
@@ -196,6 +199,9 @@ class Names(Walk):
         likened = said.alike or ahead is not None
         if kind == "josephine ring":
             return False
+        if kind == "chain" and c.peek().value is None:
+            # ``a double thread is required`` tells to work nothing.
+            return likened and c.at - self.sentence_start < 2
         told = said.article or said.count is not None or said.again
         if likened:
             return told or said.number is not None or c.at - self.sentence_start < 2

@@ -24,6 +24,10 @@ def read_book(source: Source, convention: Convention, style: str) -> Reading:
     return Reading(source, pattern, book.origins, book.notices, style, convention.name)
 
 
+# What says nothing when it stands alone.
+_SILENT = frozenset({"glue", "STOP", "COMMA", "COLON", "DASH", "MARK", "OPEN", "SHUT", "QUOTE", "NL"})
+
+
 class _Book(Rows):
     """The whole walk."""
 
@@ -68,9 +72,13 @@ class _Book(Rows):
         }
 
     goes_on = False
+    # Where the clause at hand begins, and how things stood there.
+    kept_from = 0
+    before: tuple[object, ...] = ()
 
     def run(self) -> Pattern:
         c = self.c
+        self.before = self._state()
         while c.kind() != "END":
             start = c.at
             aside = self.apart.get(start)
@@ -93,10 +101,42 @@ class _Book(Rows):
             if kind in ("but", "besides"):
                 self.clause_start = c.at
             self.origins.heard.append(c.span(start))
+        self._keep(c.at)
         self._end_part()
         return self.pattern
 
+    def _state(self) -> tuple[object, ...]:
+        """What changes when something is understood."""
+        told = self.told
+        return (
+            len(self.steps),
+            len(self.pattern.parts),
+            id(told) if told is not None else 0,
+            len(told.pieces) if told is not None else 0,
+            id(self.named),
+            id(self.repeated),
+            len(self.notices),
+            self.over,
+            self.understood,
+        )
+
+    def _keep(self, end: int) -> None:
+        """A clause that did nothing is kept as a note."""
+        start, before = self.kept_from, self.before
+        self.kept_from, self.before = end, self._state()
+        tokens = self.c.tokens[start:end]
+        if before != self.before or not any(t.kind not in _SILENT for t in tokens):
+            return
+        if any(start <= at < end for at in self.apart):
+            return
+        span = self.c.span(start, end)
+        self.pattern.notes.append(" ".join(self.source.quote(span).split()).strip(" -–—"))
+        self.origins.noted.append(span)
+
     def _break(self, kind: str) -> None:
+        if kind != "STOP" or self.c.kind(1) != "DASH":
+            self._keep(self.c.at)
+            self.kept_from = self.c.at + 1
         if kind in ("STOP", "PARA"):
             if not (kind == "STOP" and self.c.kind(1) == "DASH"):
                 self.flush()
@@ -113,7 +153,8 @@ class _Book(Rows):
         if aside.what == "title":
             self.pattern.title = text.strip(" .-–—")
         elif aside.what == "materials":
-            self.pattern.materials.append(text)
+            head = c.tokens[aside.start + 1] if c.kind(1) == "COLON" else c.tokens[aside.start]
+            self.pattern.materials.append(" ".join(self.source.quote(Span(head.end, span.end)).split()).strip(" :."))
         elif aside.what == "crochet":
             self.flush()
             self.steps.append(Note(text))
@@ -122,6 +163,7 @@ class _Book(Rows):
             self.pattern.notes.append(text)
         c.at = aside.end
         if aside.what != "note":
+            self.kept_from, self.before = aside.end, self._state()
             self.clause_start = self.sentence_start = c.at
 
     def _heading(self) -> bool:

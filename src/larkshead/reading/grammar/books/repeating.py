@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from larkshead.model import Attach, BareThread, Cut, Element, LockJoin, Note, Repeat, Step, Turn
+from larkshead.model import Attach, BareThread, Cut, Element, Join, LockJoin, Note, Repeat, Step, Turn
 from larkshead.reading.grammar.books.counts import repeat_pair
 from larkshead.reading.grammar.books.fastening import Fastening
 from larkshead.reading.grammar.books.names import NOUNS
@@ -14,6 +14,7 @@ from larkshead.reading.source import Span
 _CLAUSE = frozenset(
     {"SEMI", "STOP", "PARA", "EQUALS", "END", "but", "instead", "fasten", "join", "lock_join", "cut", "besides", "draw"}
 )
+_NEAR = 60
 _LENGTH = "length wanted"
 _AROUND = "all round"
 
@@ -152,6 +153,7 @@ class Repeating(Fastening):
             until = _AROUND if "around" in kinds else _LENGTH if kinds & {"length_wanted", "until"} else ""
             if not until:
                 self.notice("open-repeat", "note", "how often to repeat is not said", span)
+        self._neighbours(start)
         repeat = Repeat(body, total, until)
         self.origins.record(repeat, span)
         self.steps[start:] = [repeat]
@@ -362,6 +364,23 @@ class Repeating(Fastening):
         if not times:
             self.notice("open-repeat", "note", "how often to repeat is not said", span)
 
+    def _neighbours(self, start: int) -> None:
+        """An element repeated that is told to join the one just before it by its number joins the one before each time."""
+        told = self.elements()[-_NEAR:]
+        inside = {id(e) for e in self.elements(self.steps[start:])}
+        for at, element in enumerate(told):
+            if id(element) not in inside:
+                continue
+            before = next((e for e in reversed(told[:at]) if e.kind == element.kind), None)
+            number = sum(e.kind == element.kind for e in told[:at]) if len(told) < _NEAR else None
+            for item in element.work:
+                for place in item.places if isinstance(item, Join) else ():
+                    ref = place.element
+                    if ref is None or place.part is not None or not isinstance(ref.which, int) or before is None:
+                        continue
+                    if str(ref.which) == (before.label or (number and str(number))):
+                        ref.which, ref.label = "previous", None
+
     def label_settles(self, number: int | None) -> None:
         if self.open_count is None or number is None:
             return
@@ -407,6 +426,7 @@ class Repeating(Fastening):
         else:
             begin = self._period(begin)
         total = self._passes(begin, wanted) if wanted else None if times is None else times
+        self._neighbours(begin)
         repeat = Repeat(self.steps[begin:], total, "" if total else _LENGTH)
         self.origins.record(repeat, span)
         self.steps[begin:] = [repeat]

@@ -175,6 +175,7 @@ class Replacing(Actions):
     def replace(self, change: Replaced) -> None:
         """Lay a change on what it speaks of: the repeat told last, or the element at hand."""
         self.flush()
+        self.understood += 1
         at = self._repeat_at()
         if at is None:
             element = self.last_element()

@@ -71,6 +71,8 @@ class Walk:
         self.group: Step | None = None
         # Whether the row at hand copies one before.
         self.alike_row = False
+        # How many statements were understood that laid no step.
+        self.understood = 0
         # Where the verb told last, that fastens, ended.
         self.fastened = 0
 
