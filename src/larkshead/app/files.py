@@ -7,7 +7,9 @@ import stat
 import sys
 from typing import BinaryIO
 
+from larkshead.app.documents import document_text
 from larkshead.app.errors import CannotRun
+from larkshead.host.registry import Registry
 from larkshead.reading import Notice, Source, Span
 from larkshead.reports.printable import blank_codes, is_printable
 from larkshead.settings import Limits
@@ -30,15 +32,21 @@ _SIGNATURES = (
 )
 
 
-def read_source(name: str, limits: Limits) -> tuple[Source, list[Notice]]:
+def read_source(name: str, limits: Limits, registry: Registry) -> tuple[Source, list[Notice]]:
     """The text of a file (``-``: standard input) and what there is to say about how it was decoded.
+
+    A document that a plugin in the registry knows gives the text it holds.
 
     Raises CannotRun for what is not there, cannot be read, is no text, is empty, or is larger than the limit.
     """
     data = _read_bytes(name, limits.file_bytes)
     if not data.strip():
         raise CannotRun("the file is empty", name, "empty-file")
-    text, notices = decode(data, name)
+    document = document_text(registry, data, name, limits.file_bytes)
+    if document is None:
+        text, notices = decode(data, name)
+    else:
+        text, notices = document[0], [document[1]]
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     if not is_printable(text):
         text, places = blank_codes(text)

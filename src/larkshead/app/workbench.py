@@ -52,10 +52,10 @@ class Workbench:
             from larkshead.app.samples import find_sample
 
             path, usual = find_sample(self.registry, name)
-            source, notices = read_source(path, self.settings.limits)
+            source, notices = read_source(path, self.settings.limits, self.registry)
             source, style = Source(source.text, name), style or usual
         else:
-            source, notices = read_source(name, self.settings.limits)
+            source, notices = read_source(name, self.settings.limits, self.registry)
         reading = self.read(source, style, convention)
         reading.notices[:0] = notices
         return reading

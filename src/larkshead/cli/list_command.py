@@ -13,10 +13,10 @@ from larkshead.cli.session import Session
 from larkshead.host.registry import Provided, Registry
 from larkshead.reports import printable
 
-KINDS = ("styles", "conventions", "rules", "reports", "samples", "plugins")
+KINDS = ("styles", "conventions", "rules", "reports", "documents", "samples", "plugins")
 Row = dict[str, str]
 
-TEXT = """List styles, conventions, rules, reports, samples or plugins; all of them when none is named.
+TEXT = """List styles, conventions, rules, reports, documents, samples or plugins; all of them when none is named.
 
 \b
 Examples:
@@ -27,7 +27,7 @@ Examples:
 
 
 def run(what: str | None, settings_path: str | None, form: str) -> None:
-    """List styles, conventions, rules, reports, samples or plugins; all of them when none is named."""
+    """List styles, conventions, rules, reports, documents, samples or plugins; all of them when none is named."""
     session = Session(settings_path)
     try:
         registry = session.bench.registry
@@ -59,6 +59,8 @@ def _rows(kind: str, registry: Registry, levels: dict[str, str]) -> list[Row]:
             row["files"] = " ".join(provided.spec.suffixes)
         elif kind == "rules":
             row["severity"] = levels.get(name, provided.spec.severity)
+        elif kind == "documents":
+            row["files"] = " ".join(provided.spec.suffixes)
         elif kind == "samples":
             row["styles"] = " ".join(style for style, _ in provided.spec.files)
         rows.append(row)

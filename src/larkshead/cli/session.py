@@ -80,7 +80,9 @@ class Session:
             yield from inside
 
     def _inside(self, folder: str) -> Iterator[str]:
-        suffixes = {s for n in self.bench.registry.notations.values() if n.spec.reader for s in n.spec.suffixes}
+        registry = self.bench.registry
+        suffixes = {s for n in registry.notations.values() if n.spec.reader for s in n.spec.suffixes}
+        suffixes |= {s for d in registry.documents.values() for s in d.spec.suffixes}
         for here, folders, files in os.walk(folder):
             folders[:] = sorted(f for f in folders if not f.startswith("."))
             for file in sorted(files):

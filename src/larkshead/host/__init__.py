@@ -4,6 +4,7 @@ from larkshead.host.hookspecs import hookimpl
 from larkshead.host.specs import (
     API_VERSION,
     ConventionSpec,
+    DocumentSpec,
     NotationSpec,
     ReportSpec,
     RuleSpec,
@@ -13,6 +14,7 @@ from larkshead.host.specs import (
 __all__ = [
     "API_VERSION",
     "ConventionSpec",
+    "DocumentSpec",
     "NotationSpec",
     "ReportSpec",
     "RuleSpec",

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import pluggy
 
-from larkshead.host.specs import ConventionSpec, NotationSpec, ReportSpec, RuleSpec, SampleSpec
+from larkshead.host.specs import ConventionSpec, DocumentSpec, NotationSpec, ReportSpec, RuleSpec, SampleSpec
 
 GROUP = "larkshead"
 hookspec = pluggy.HookspecMarker(GROUP)
@@ -36,3 +36,8 @@ def larkshead_reports() -> Sequence[ReportSpec]:  # type: ignore[empty-body]
 @hookspec
 def larkshead_samples() -> Sequence[SampleSpec]:  # type: ignore[empty-body]
     """Sample patterns this plugin ships."""
+
+
+@hookspec
+def larkshead_documents() -> Sequence[DocumentSpec]:  # type: ignore[empty-body]
+    """Kinds of documents this plugin takes the text from."""

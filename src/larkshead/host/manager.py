@@ -12,7 +12,15 @@ import pluggy
 from larkshead.host import hookspecs
 from larkshead.host.discovery import EntryPoint, discover
 from larkshead.host.registry import Plugin, Provided, Registry, describe
-from larkshead.host.specs import API_VERSION, ConventionSpec, NotationSpec, ReportSpec, RuleSpec, SampleSpec
+from larkshead.host.specs import (
+    API_VERSION,
+    ConventionSpec,
+    DocumentSpec,
+    NotationSpec,
+    ReportSpec,
+    RuleSpec,
+    SampleSpec,
+)
 
 # Hook, the kind of spec it gives, and the registry's table for it.
 _HOOKS: tuple[tuple[str, type, str], ...] = (
@@ -21,6 +29,7 @@ _HOOKS: tuple[tuple[str, type, str], ...] = (
     ("larkshead_rules", RuleSpec, "rules"),
     ("larkshead_reports", ReportSpec, "reports"),
     ("larkshead_samples", SampleSpec, "samples"),
+    ("larkshead_documents", DocumentSpec, "documents"),
 )
 _SEVERITIES = ("error", "warning", "note")
 
@@ -98,7 +107,7 @@ def _trouble(spec: Any, kind: Any) -> str:
     """What is wrong with a spec as a plugin gave it, or nothing."""
     if not isinstance(spec, kind):
         return f"a {type(spec).__name__} where a {kind.__name__} was expected"
-    wanted = {"reader", "writer", "recogniser", "rewriter"}
+    wanted = {"reader", "writer", "recogniser", "rewriter"} if kind is not DocumentSpec else set()
     for slot in kind.__slots__:
         value = getattr(spec, slot)
         if slot in ("suffixes", "files"):

@@ -1,13 +1,21 @@
-"""What all plugins together offer: notations, conventions, rules, reports and samples by name."""
+"""What all plugins together offer: notations, conventions, rules, reports, samples and documents by name."""
 
 from __future__ import annotations
 
 from typing import Any, Generic, TypeVar
 
-from larkshead.host.specs import ConventionSpec, NotationSpec, ReportSpec, RuleSpec, SampleSpec, load_target
+from larkshead.host.specs import (
+    ConventionSpec,
+    DocumentSpec,
+    NotationSpec,
+    ReportSpec,
+    RuleSpec,
+    SampleSpec,
+    load_target,
+)
 from larkshead.records import dataclass, field
 
-Spec = TypeVar("Spec", ConventionSpec, NotationSpec, ReportSpec, RuleSpec, SampleSpec)
+Spec = TypeVar("Spec", ConventionSpec, DocumentSpec, NotationSpec, ReportSpec, RuleSpec, SampleSpec)
 
 
 class PluginFailure(Exception):
@@ -53,6 +61,7 @@ class Registry:
     rules: dict[str, Provided[RuleSpec]] = field(default_factory=dict)
     reports: dict[str, Provided[ReportSpec]] = field(default_factory=dict)
     samples: dict[str, Provided[SampleSpec]] = field(default_factory=dict)
+    documents: dict[str, Provided[DocumentSpec]] = field(default_factory=dict)
     plugins: list[Plugin] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
 

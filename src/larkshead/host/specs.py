@@ -84,3 +84,20 @@ class SampleSpec:
     summary: str
     package: str
     files: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DocumentSpec:
+    """A kind of file that holds text among other things, such as a web page; ``summary`` is what people call it.
+
+    ``recogniser``: ``recognise(data: bytes) -> bool``; ``extractor``: ``text_of(data: bytes, most: int) -> str``, a
+    paragraph a line, tables as rows of cells; ValueError for a file that is damaged or unpacks to more than ``most``
+    bytes. ``extra`` is the extra of the plugin's distribution that brings what the extractor imports, if any.
+    """
+
+    name: str
+    summary: str
+    suffixes: tuple[str, ...]
+    recogniser: str
+    extractor: str
+    extra: str = ""
