@@ -149,7 +149,9 @@ class _Layout:
                 raise NotWritten(text)
             groups = found.groupdict()
             steps, start = self.open.pop()
-            times = int(groups["total"]) if "total" in groups else None
+            # A convention may say how often in all, or how often more, or both.
+            more = int(groups["n"]) + 1 if "n" in groups else None
+            times = int(groups["total"]) if "total" in groups else more
             repeat = Repeat(steps, times, self.book.unquote(groups.get("until") or ""))
             self.origins.record(repeat, Span(start, at + len(text)))
             self.open[-1][0].append(repeat)

@@ -62,7 +62,12 @@ def _lay_over(convention: Convention, document: dict[str, Any]) -> None:
             forms[_key(phrase)] = (_VALUE_KINDS[section], value)
     for phrase in document.get("unread", ()):
         forms.pop(_key(phrase), None)
-    convention.phrases.update(document.get("phrases", {}))
+    for style, phrases in document.get("phrases", {}).items():
+        known = convention.phrases.get(style)
+        # A style's phrases lie over those beneath, one by one.
+        if isinstance(known, dict) and isinstance(phrases, dict):
+            phrases = {**known, **phrases}
+        convention.phrases[style] = phrases
     convention.columns.update(_meanings(document.get("columns", {})))
     convention.cells.update(_meanings(document.get("cells", {})))
     convention.headings.update(document.get("headings", {}))

@@ -134,7 +134,7 @@ class Actions(Names):
         c = self.c
         start = c.at
         c.next()
-        while c.kind() in ("glue", "WORD", "about", "small") and c.at - start < 5:
+        while c.kind() in ("glue", "WORD", "about", "small", "from") and c.at - start < 5:
             if c.kind() == "about" or (c.kind() == "glue" and c.kind(1) == "FRACTION"):
                 break
             c.next()

@@ -28,6 +28,8 @@ HALVES = {"first_half": 1, "second_half": 2, "half_stitch": 1}
 STITCHES = frozenset({"double_stitch", *HALVES})
 COUNTED = frozenset({*STITCHES, *PICOTS})
 _MOST = 2000
+# Brackets inside brackets that are followed.
+_DEEPEST = 12
 _BETWEEN = frozenset({"COMMA", "glue", "NL", "PARA", "again", "more", "WORD"})
 _ADJECTIVES = frozenset(
     {"glue", "more", "long", "small", "large", "WORD", "NL", "PARA", "again", "another", "tight", "short"}
@@ -39,9 +41,10 @@ _LEADS = frozenset(
 
 def counts_ahead(c: Cursor, ahead: int = 0) -> bool:
     """Whether counts begin so many tokens ahead."""
+    last = ahead + _DEEPEST
+    while c.kind(ahead) == "OPEN" and ahead < last:
+        ahead += 1
     kind = c.kind(ahead)
-    if kind == "OPEN":
-        return counts_ahead(c, ahead + 1)
     if kind == "NUM":
         if c.kind(ahead + 1) == "times":
             return True
@@ -64,11 +67,11 @@ def _counted_kind(c: Cursor, ahead: int) -> str | None:
     return None
 
 
-def read_item(c: Cursor, pieces: list[Piece]) -> bool:
+def read_item(c: Cursor, pieces: list[Piece], depth: int = 0) -> bool:
     """One item at the position; False, and nothing stepped over, where none stands there."""
     start = c.at
     if c.kind() == "OPEN":
-        if _group(c, pieces):
+        if depth < _DEEPEST and _group(c, pieces, depth + 1):
             return True
         c.at = start
         return False
@@ -322,7 +325,7 @@ def _step_to_item(c: Cursor) -> bool:
     return False
 
 
-def _group(c: Cursor, pieces: list[Piece]) -> bool:
+def _group(c: Cursor, pieces: list[Piece], depth: int) -> bool:
     """``(3 double, 1 purl 10 times)``, ``(3 double, 1 purl) 10 times``."""
     c.next()
     inner: list[Piece] = []
@@ -332,7 +335,7 @@ def _group(c: Cursor, pieces: list[Piece]) -> bool:
         if c.kind() == "NUM" and c.kind(1) == "times" and inner and c.kind(2) in ("SHUT", "COMMA"):
             times = int(c.next().value)
             c.next()
-        elif not (counts_ahead(c) and read_item(c, inner)):
+        elif not (counts_ahead(c) and read_item(c, inner, depth)):
             break
         c.skip({"glue"})
     if not inner or c.take("SHUT") is None:

@@ -241,7 +241,7 @@ class Fastening(Replacing):
             c.at = end
             self._lay(Place(), start, False, False, False, 1)
             return True
-        return self._step_over(end)
+        return self._step_over(start + 1 if verb.kind == "draw" else end)
 
     def _step_over(self, end: int) -> bool:
         self.c.at = max(end, self.c.at + 1)

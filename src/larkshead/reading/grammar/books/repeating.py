@@ -15,6 +15,8 @@ _CLAUSE = frozenset(
     {"SEMI", "STOP", "PARA", "EQUALS", "END", "but", "instead", "fasten", "join", "lock_join", "cut", "besides", "draw"}
 )
 _NEAR = 60
+# A passage without a mark is no longer than this.
+_REACH = 400
 _LENGTH = "length wanted"
 _AROUND = "all round"
 
@@ -155,8 +157,8 @@ class Repeating(Fastening):
                 self.notice("open-repeat", "note", "how often to repeat is not said", span)
         self._neighbours(start)
         repeat = Repeat(body, total, until)
-        self.origins.record(repeat, span)
-        self.steps[start:] = [repeat]
+        if not self.wrap(start, repeat, span):
+            return
         self.repeated = repeat
         self.marks.clear()
         self.placed = None
@@ -261,11 +263,13 @@ class Repeating(Fastening):
     def _unit_start(self, going_on: bool = False) -> int:
         """Without a mark: behind the last cut or repeat; of work that ends in a fastening, from the first element, else from the
         fastening before the last element."""
-        begin = 0
-        for at in range(len(self.steps) - 1, -1, -1):
-            if isinstance(self.steps[at], Cut | Repeat) and any(isinstance(s, Element) for s in self.steps[at + 1 :]):
+        begin = max(0, len(self.steps) - _REACH)
+        worked = False
+        for at in range(len(self.steps) - 1, begin - 1, -1):
+            if isinstance(self.steps[at], Cut | Repeat) and worked:
                 begin = at + 1
                 break
+            worked = worked or isinstance(self.steps[at], Element)
         inside = [i for i in range(begin, len(self.steps)) if isinstance(self.steps[i], Element)]
         if not inside or going_on:
             return begin
@@ -325,7 +329,9 @@ class Repeating(Fastening):
     def _passes(self, start: int, wanted: dict[tuple[str, str], int]) -> int | None:
         answers: set[int] = set()
         for (kind, size), number in wanted.items():
-            every = [e for e in self.elements() if e.kind == kind]
+            every = [
+                e for e in self.elements(self.steps[min(start, max(0, len(self.steps) - _REACH)) :]) if e.kind == kind
+            ]
             sizes = sizes_of(every)
             inside = {id(e) for e in self.elements(self.steps[start:])}
             fit = [e for e, s in zip(every, sizes, strict=True) if not size or s == size]
@@ -358,21 +364,21 @@ class Repeating(Fastening):
         last.half_closed = first.half_closed
         body: list[Step] = self.steps[index + 1 :]
         repeat = Repeat(body, times, "" if times else _LENGTH)
-        self.origins.record(repeat, span)
-        self.steps[index + 1 :] = [repeat]
+        if not self.wrap(index + 1, repeat, span):
+            return
         self.repeated = repeat
         if not times:
             self.notice("open-repeat", "note", "how often to repeat is not said", span)
 
     def _neighbours(self, start: int) -> None:
         """An element repeated that is told to join the one just before it by its number joins the one before each time."""
-        told = self.elements()[-_NEAR:]
+        told = self.elements(self.steps[-_NEAR:])[-_NEAR:]
         inside = {id(e) for e in self.elements(self.steps[start:])}
         for at, element in enumerate(told):
             if id(element) not in inside:
                 continue
             before = next((e for e in reversed(told[:at]) if e.kind == element.kind), None)
-            number = sum(e.kind == element.kind for e in told[:at]) if len(told) < _NEAR else None
+            number = sum(e.kind == element.kind for e in told[:at]) if len(self.steps) < _NEAR else None
             for item in element.work:
                 for place in item.places if isinstance(item, Join) else ():
                     ref = place.element
@@ -414,7 +420,7 @@ class Repeating(Fastening):
         said = c.tokens[start + 1 : end]
         c.at = end
         self.flush()
-        if not self.elements():
+        if not any(isinstance(s, Element | Repeat) for s in self.steps):
             return True
         begin = min(self.marks.values()) if self.marks else self._unit_start(True)
         times, _more = self._times(said)
@@ -428,8 +434,8 @@ class Repeating(Fastening):
         total = self._passes(begin, wanted) if wanted else None if times is None else times
         self._neighbours(begin)
         repeat = Repeat(self.steps[begin:], total, "" if total else _LENGTH)
-        self.origins.record(repeat, span)
-        self.steps[begin:] = [repeat]
+        if not self.wrap(begin, repeat, span):
+            return True
         self.repeated = repeat
         self.marks.clear()
         return True

@@ -285,8 +285,8 @@ class Replacing(Actions):
         laid += own
         if behind:
             later = self.copied(repeat)
-            assert isinstance(later, Repeat)
-            later.times = behind
+            if isinstance(later, Repeat):
+                later.times = behind
             laid.append(later)
         self.steps[at : at + 1] = laid
         return True

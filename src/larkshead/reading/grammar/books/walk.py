@@ -30,6 +30,10 @@ from larkshead.reading.origins import Origins
 from larkshead.reading.source import Source, Span
 
 CLAUSE_ENDS = frozenset({"STOP", "SEMI", "PARA", "EQUALS", "END"})
+# Repeats inside repeats that are followed, and how much is written out of what is told by likeness alone.
+_DEEPEST = 40
+_MOST_COPIES = 50_000
+_TOO_MUCH = "more of the same"
 BREAKS = frozenset({*CLAUSE_ENDS, "COMMA", "COLON", "DASH", "MARK", "OPEN"})
 
 
@@ -73,6 +77,9 @@ class Walk:
         self.alike_row = False
         # How many statements were understood that laid no step.
         self.understood = 0
+        # Repeats as they were laid, with how many steps they hold and how deep they go; and how much was copied of them.
+        self.sizes: dict[int, tuple[Step, int, int]] = {}
+        self.copies = 0
         # Where the verb told last, that fastens, ended.
         self.fastened = 0
 
@@ -165,9 +172,32 @@ class Walk:
 
     def copied(self, step: Step) -> Step:
         """A step once more, with its place in the text."""
+        if isinstance(step, Repeat):
+            self.copies += self.weight(step)
+            if self.copies > _MOST_COPIES:
+                return Note(_TOO_MUCH)
         new = deepcopy(step)
         self._same_place(step, new)
         return new
+
+    def weight(self, step: Step) -> int:
+        """How many steps a step is written with."""
+        known = self.sizes.get(id(step))
+        return (
+            known[1] if known is not None else 1 + sum(map(self.weight, step.steps)) if isinstance(step, Repeat) else 1
+        )
+
+    def wrap(self, start: int, repeat: Repeat, span: Span) -> bool:
+        """Lay a repeat round the steps from ``start`` on; False where repeats would be nested too deep to be meant."""
+        inner = [self.sizes.get(id(s), (s, 1, 1)) for s in repeat.steps if isinstance(s, Repeat)]
+        deep = 1 + max((known[2] for known in inner), default=0)
+        if deep > _DEEPEST:
+            self.notice("too-deep", "warning", f"repeats inside repeats are followed {_DEEPEST} deep", span)
+            return False
+        self.sizes[id(repeat)] = (repeat, 1 + sum(map(self.weight, repeat.steps)), deep)
+        self.origins.record(repeat, span)
+        self.steps[start:] = [repeat]
+        return True
 
     def _same_place(self, step: Step, new: Step) -> None:
         span = self.origins.of(step)

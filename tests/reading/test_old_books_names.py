@@ -1,0 +1,104 @@
+"""Elements by the names of old books, like others, counted, told row by row; and what stands beside the work."""
+
+from __future__ import annotations
+
+import pytest
+from old_books_tools import read, steps
+
+from larkshead.reading.coverage import coverage_of
+
+
+@pytest.mark.parametrize("name", ["circle", "oval", "ring", "leaf", "branch", "loop", "petal"])
+def test_rings_have_many_names(name: str) -> None:
+    assert steps(f"Work a {name} consisting of 5 double, 1 purl, 5 double, draw up.") == "R 5 p 5"
+    assert steps(f"1st {name}: 5 double, 1 purl, 5 double, draw up.") == "R 5 p 5"
+
+
+@pytest.mark.parametrize(
+    ("told", "expected"),
+    [
+        (
+            "Work 6 leaves close to each other, each leaf consisting of 5 double, 1 purl, 5 double.",
+            "REP 6 {; R 5 p 5; }",
+        ),
+        (
+            "The pattern consists of 4 branches, and each branch consists of 5 double, 1 purl, 5 double.",
+            "REP 4 {; R 5 p 5; }",
+        ),
+        ("For each of the three centre leaves work 5 double, 1 purl, 5 double.", "REP 3 {; R 5 p 5; }"),
+        ("Work five-branched rosettes, each branch consisting of 5 double, 1 purl, 5 double.", "REP 5 {; R 5 p 5; }"),
+        ("The circles of this row consist of 5 double, 1 purl, 5 double.", "REP ? {; R 5 p 5; }"),
+        ("3rd and 4th circles: 5 double, 1 purl, 5 double, draw up.", "REP 2 {; R 5 p 5; }"),
+        ("Work 1 Josephine knot consisting of 6 plain.", "JR h1:6"),
+    ],
+)
+def test_how_many(told: str, expected: str) -> None:
+    assert steps(told) == expected
+
+
+MODEL = "Work a circle of 5 double, 1 purl, 2 double, 1 purl, 5 double, draw up. "
+
+
+@pytest.mark.parametrize(
+    ("told", "expected"),
+    [
+        ("Work a second similar circle.", "R 5 p 2 p 5"),
+        ("Work another circle.", "R 5 p 2 p 5"),
+        ("Then again a circle like the first.", "R 5 p 2 p 5"),
+        ("Work 3 similar circles.", "REP 3 {; R 5 p 2 p 5; }"),
+        ("Work a second circle like the first, joined to it by the first purl.", "R 5 j 2 p 5"),
+        (
+            "Work a similar circle, but instead of the last purl fasten it on to the first purl of the preceding circle.",
+            "R 5 p 2 j 5",
+        ),
+        ("Work a similar circle, and fasten the cotton.", "R 5 p 2 p 5; CUT"),
+        ("The circles lie close to each other.", ""),
+    ],
+)
+def test_like_others(told: str, expected: str) -> None:
+    assert steps(MODEL + told) == "; ".join(filter(None, ["R 5 p 2 p 5", expected]))
+
+
+def test_rows_told_by_reference() -> None:
+    first = (
+        "1st row: * 6 double, 1 purl, 6 double, draw up; leave a space of a quarter of an inch, and repeat from *.\n\n"
+    )
+    second = "2nd row: Work like the 1st row, but instead of the purl join each circle to the cotton between two circles of the 1st row."
+    assert steps(first + second) == "REP ? {; R 6 p 6; BT 1/4in; }; REP ? {; R 6 j 6; BT 1/4in; }"
+
+
+def test_a_copy_of_what_was_never_told_is_said() -> None:
+    assert "unread-text" in {n.kind for n in read("Work a circle like the first.").notices}
+
+
+PAGE = """17.--Narrow Edging for Caps.
+
+Materials: tatting cotton No. 50; tatting-pin No. 2.
+
+This edging is quickly worked. [Illustration: EDGING.]
+
+Work a circle of 6 double, 1 purl, 6 double, draw up.
+
+* * * * *
+
+The upper edge is crocheted: 1 treble in the purl, 5 chain; repeat.
+"""
+
+
+def test_what_stands_beside_the_work() -> None:
+    reading = read(PAGE)
+    assert steps(PAGE) == "R 6 p 6"
+    assert reading.pattern.title == "17.--Narrow Edging for Caps"
+    assert reading.pattern.materials == ["tatting cotton No. 50; tatting-pin No. 2"]
+    assert "This edging is quickly worked" in reading.pattern.notes
+
+
+def test_every_word_is_accounted_for() -> None:
+    coverage = coverage_of(read(PAGE))
+    assert not coverage.lost and not coverage.unread
+    assert 0 < coverage.noted < coverage.words
+
+
+def test_crochet_is_not_misread() -> None:
+    told = "1st row: * 1 double in the 1st purl, 4 chain, 2 treble in the next; repeat from * all round."
+    assert steps(told) == ""
