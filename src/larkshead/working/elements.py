@@ -254,7 +254,7 @@ class Elements:
         """
         return (
             near.side != by.side
-            or not self.record.plan(near.step).marks
+            or not near.plan.marks
             or near.kind != by.kind
             or near.step.size != by.step.size
             or (near.thrown_from is None) != (by.thrown_from is None)

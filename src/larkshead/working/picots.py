@@ -81,7 +81,7 @@ class Picots:
 
     def _to_come(self, element: WorkedElement) -> int:
         """Picots of an element in work that are not made yet."""
-        return max(self._record.plan(element.step).picots - len(element.picots), 0)
+        return max(element.plan.picots - len(element.picots), 0)
 
     def _numbered(self, join: WorkedJoin, element: WorkedElement, own: Sequence[WorkedPicot], number: int) -> bool:
         if number < 0:
@@ -182,7 +182,7 @@ class Picots:
         by = join.by
         if by is None or by is element or by.is_ring != element.is_ring or not free:
             return None
-        marks = self._record.plan(by.step).marks
+        marks = by.plan.marks
         if marks > 1 and join.position == marks:
             half = [picot for picot in free if 2 * picot.place <= places_of(element)]
             return half[0] if half else None

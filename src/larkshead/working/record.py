@@ -78,12 +78,12 @@ class Record:
         """The fixed facts of a written element."""
         return self.written.plans.of(step, thrown)
 
-    def add(self, element: WorkedElement, plan: Plan) -> None:
+    def add(self, element: WorkedElement) -> None:
         """Enter an element as it is begun."""
         step = element.step
         lists = self._lists_of.get(id(step))
         if lists is None:
-            lists = self._lists_of[id(step)] = self._lists_for(step, plan)
+            lists = self._lists_of[id(step)] = self._lists_for(step, element.plan)
         for into in lists:
             into.append(element)
 
@@ -113,8 +113,7 @@ class Record:
 
     def sort(self, element: WorkedElement) -> object:
         """Equal for elements that stand for each other on other passes, or have the same kind, size and groups."""
-        step = element.step
-        return self.written.sorts.get(id(step)) or self.written.plans.of(step).sort
+        return self.written.sorts.get(id(element.step)) or element.plan.sort
 
     def like(self, element: WorkedElement) -> list[WorkedElement]:
         """The elements worked so far that stand for the same as this one, itself included."""

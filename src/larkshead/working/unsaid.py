@@ -45,7 +45,7 @@ class Unsaid:
 
     def _side(self, join: WorkedJoin, by: WorkedElement) -> None:
         places = self._places
-        marks = places.record.plan(by.step).marks
+        marks = by.plan.marks
         if marks > 1 and join.position == marks and self._closing(join) and self._to_first(join, by):
             return
         free_seen = 0
@@ -173,7 +173,7 @@ class Unsaid:
         first = self.first_ring()
         if by is not None and by.is_ring and place.picot in (1, "first") and first is not None and first is not by:
             # "... and to the first": what closes a round.
-            marks = places.record.plan(by.step).marks
+            marks = by.plan.marks
             if marks > 1 and join.position == marks:
                 yield first, f"{name_of(first)} is meant"
         for element, assumed in places.elements.previous(_PREVIOUS_RING, "ring", join):

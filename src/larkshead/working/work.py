@@ -204,11 +204,11 @@ class _Worker:
         number = self.numbers[family] = self.numbers[family] + 1
         sequence = self.sequence
         element = WorkedElement(
-            step, self.part, len(sequence), number, self.passes, self.of_passes, core, working, self.side,
-            plan.ds, plan.halves, plan.beads, plan.groups, (), (), host, family == "ring",
+            step, plan, self.part, len(sequence), number, self.passes, self.of_passes, core, working, self.side,
+            (), (), host, family == "ring",
         )  # fmt: skip
         sequence.append(element)
-        self.record.add(element, plan)
+        self.record.add(element)
         return element
 
     @staticmethod

@@ -7,6 +7,7 @@ from itertools import chain
 
 from larkshead.model import Element, Part, Pattern, Picot, Place, Step
 from larkshead.records import dataclass, field
+from larkshead.working.plans import Plan
 
 
 @dataclass(slots=True, eq=False)
@@ -88,14 +89,15 @@ class WorkedElement:
     elements of its kind family (rings, chains) within its part from 1; ``passes`` the pass numbers of the repeats
     around it, outermost first, and ``of_passes`` how many each has (0 where it is not known). A part worked
     several times is the outermost of these. ``core`` and ``working`` are the threads: in a ring both are one
-    shuttle's; in a split ring ``working`` makes the second side. ``side`` is front or back. ``groups`` are the
-    stitches between picots, joins, beads, thrown elements and changes of side, in order, the ends included; half
+    shuttle's; in a split ring ``working`` makes the second side. ``side`` is front or back. ``plan`` holds what it has
+    in common with all elements worked alike: ``ds``, ``halves``, ``beads``, and ``groups``, the stitches between picots, joins, beads, thrown elements and changes of side, in order, the ends included; half
     stitches count only in an element made of nothing else. ``is_ring`` is true of rings of every sort: rings, split
     rings, mock rings, Josephine rings. ``thrown_from`` is the element it was thrown off; it
     stands right after that one in the sequence.
     """
 
     step: Element
+    plan: Plan
     part: int
     index: int
     number: int
@@ -104,14 +106,26 @@ class WorkedElement:
     core: str = ""
     working: str = ""
     side: str = "front"
-    ds: int = 0
-    halves: int = 0
-    beads: int = 0
-    groups: tuple[int, ...] = ()
     picots: Sequence[WorkedPicot] = ()
     joins: Sequence[WorkedJoin] = ()
     thrown_from: WorkedElement | None = None
     is_ring: bool = False
+
+    @property
+    def ds(self) -> int:
+        return self.plan.ds
+
+    @property
+    def halves(self) -> int:
+        return self.plan.halves
+
+    @property
+    def beads(self) -> int:
+        return self.plan.beads
+
+    @property
+    def groups(self) -> tuple[int, ...]:
+        return self.plan.groups
 
     @property
     def kind(self) -> str:
