@@ -26,11 +26,8 @@ def check(context: Context) -> Iterator[Finding]:
         }
     Source: [BO-1SH].
     """
-    stretches = {
-        id(made.step): made.step for made in context.worked.sequence if isinstance(made.step, BareThread)
-    }.values()
+    stretches = [made.step for made in context.actions(BareThread) if isinstance(made.step, BareThread)]
     if any(step.length is not None for step in stretches) or context.remarks.anywhere("no_bare_thread"):
         return
-    for step in stretches:
-        yield context.finding("bare thread is left here, and its length is not given", step)
-        return
+    if stretches:
+        yield context.finding("bare thread is left here, and its length is not given", stretches[0])

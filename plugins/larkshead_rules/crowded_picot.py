@@ -32,27 +32,27 @@ def check(context: Context) -> Iterator[Finding]:
         source.
     """
     told: set[tuple[int, int]] = set()
-    for element in context.elements:
-        for picot in element.picots:
-            if len(picot.uses) <= SMALL or picot.made is None or picot.mock:
-                continue
-            size, length = picot.made.size, picot.made.length or context.pattern.picot_length
-            millimetres = length.mm if length is not None else None
-            if size == "long" and millimetres is None:
-                continue
-            holds = SMALL if size == "small" else ORDINARY
-            if millimetres is not None and millimetres > USUAL_MM:
-                holds += int(millimetres - USUAL_MM)
-            place = (id(element.step), picot.item)
-            if len(picot.uses) <= holds or place in told:
-                continue
-            told.add(place)
-            first = picot.uses[0]
-            yield context.finding(
-                f"{len(picot.uses)} joins go into one {size + ' ' if size else ''}picot of {context.name(element)}; "
-                f"it holds about {holds}",
-                element.step,
-                picot.item,
-                related=[(first.step, first.item if first.item >= 0 else None, "joined here")],
-                severity="note" if size != "small" and len(picot.uses) <= holds + 2 else None,
-            )
+    for picot in context.shared_picots:
+        if len(picot.uses) <= SMALL or picot.made is None or picot.mock:
+            continue
+        element = picot.element
+        size, length = picot.made.size, picot.made.length or context.pattern.picot_length
+        millimetres = length.mm if length is not None else None
+        if size == "long" and millimetres is None:
+            continue
+        holds = SMALL if size == "small" else ORDINARY
+        if millimetres is not None and millimetres > USUAL_MM:
+            holds += int(millimetres - USUAL_MM)
+        place = (id(element.step), picot.item)
+        if len(picot.uses) <= holds or place in told:
+            continue
+        told.add(place)
+        first = picot.uses[0]
+        yield context.finding(
+            f"{len(picot.uses)} joins go into one {size + ' ' if size else ''}picot of {context.name(element)}; "
+            f"it holds about {holds}",
+            element.step,
+            picot.item,
+            related=[(first.step, first.item if first.item >= 0 else None, "joined here")],
+            severity="note" if size != "small" and len(picot.uses) <= holds + 2 else None,
+        )

@@ -32,6 +32,6 @@ def check(context: Context) -> Iterator[Finding]:
         return
     if context.remarks.anywhere("ends"):
         return
-    cuts = [made.step for made in context.worked.sequence if isinstance(made.step, Cut)]
+    cuts = context.actions(Cut)
     if cuts:
-        yield context.finding("the threads are cut, and nothing is said of hiding the ends", cuts[-1])
+        yield context.finding("the threads are cut, and nothing is said of hiding the ends", cuts[-1].step)

@@ -23,9 +23,9 @@ def check(context: Context) -> Iterator[Finding]:
         C 6 p 6 h1:1
     Source: Josephine and node work [GS-JK], [TN-JK]; an unflipped half of a mock picot [OO-CLIMB].
     """
-    for element in context.written:
+    for element in context.shaped(lambda shape: shape.halves > 0):
         work = element.step.work
-        if element.kind == "josephine ring" or element.step.technique or not element.shape.halves:
+        if element.kind == "josephine ring" or element.step.technique:
             continue
         halves = [(at, item) for at, item in enumerate(work) if isinstance(item, Halves)]
         balance = sum(item.count if item.half == 1 else -item.count for _, item in halves)

@@ -28,7 +28,7 @@ def check(context: Context) -> Iterator[Finding]:
     """
     for element in context.written:
         if (
-            not element.worked[0].joins
+            not any(join.kind == "lock" for join in element.worked[0].joins)
             or element.kind not in ("ring", "josephine ring", "split ring")
             or element.step.half_closed
         ):

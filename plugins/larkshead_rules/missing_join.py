@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from larkshead.linting import Context, Finding, Gap, WrittenElement
 from larkshead.model import BareThread, Cut, LockJoin, MockPicot, Picot, Switch
-from larkshead.working.worked import WorkedAction, WorkedElement, WorkedJoin
+from larkshead.working.worked import WorkedElement, WorkedJoin
 
 
 def check(context: Context) -> Iterator[Finding]:
@@ -42,7 +42,8 @@ def check(context: Context) -> Iterator[Finding]:
     started = _after_a_cut(context)
     for family in context.families():
         rows = [member for member in family if member.shape.marks and not member.shape.halves]
-        if len(rows) < 2:
+        if len({id(member.shape) for member in rows}) < 2:
+            # One alone, or all alike to the last join.
             continue
         for at in range(max(len(member.shape.marks) for member in rows)):
             yield from _at_mark(context, rows, at, started)
@@ -72,8 +73,10 @@ def _side_by_side(context: Context) -> Iterator[Finding]:
 
 def _close(gap: Gap) -> bool:
     """Two rings of a clover: said not to turn between them, or nothing at all between."""
-    both = gap.before.kind == gap.after.kind == "ring" and gap.before.part == gap.after.part
-    return both and not gap.turns and not gap.has(BareThread, Cut, LockJoin, MockPicot, Switch)
+    before, after = gap.before, gap.after
+    if not (before.is_ring and after.is_ring) or before.part != after.part or gap.turns:
+        return False
+    return before.kind == after.kind == "ring" and not gap.has(BareThread, Cut, LockJoin, MockPicot, Switch)
 
 
 def _at_mark(context: Context, rows: list[WrittenElement], at: int, started: set[int]) -> Iterator[Finding]:
@@ -131,14 +134,19 @@ def _after_a_cut(context: Context) -> set[int]:
     """Indices of elements that are the first of their sort after a cut, or stand apart over bare thread where the
     others
     do not."""
-    bare = {gap.after.index for gap in context.gaps if gap.has(BareThread)}
+    bare = {gap.after.index for gap in context.gaps if BareThread in gap.kinds}
     found: set[int] = bare if len(bare) == 1 else set()
-    waiting: set[bool] = set()
-    for made in context.worked.sequence:
-        if isinstance(made, WorkedAction):
-            if isinstance(made.step, Cut):
-                waiting = {True, False}
-        elif made.is_ring in waiting:
-            found.add(made.index)
-            waiting = waiting - {made.is_ring}
+    sequence = context.worked.sequence
+    for cut in context.actions(Cut):
+        waiting = {True, False}
+        at = cut.index + 1
+        while waiting and at < len(sequence):
+            made = sequence[at]
+            if isinstance(made, WorkedElement):
+                if made.is_ring in waiting:
+                    found.add(made.index)
+                    waiting.remove(made.is_ring)
+            elif isinstance(made.step, Cut):
+                break
+            at += 1
     return found

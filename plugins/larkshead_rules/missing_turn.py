@@ -8,6 +8,8 @@ from larkshead.linting import Context, Finding, Gap
 from larkshead.model import Attach, BareThread, Cut, LockJoin, MockPicot, NoTurn, Switch
 
 _USUAL = (("ring", "chain"), ("chain", "ring"))
+# Actions behind which no turn is expected.
+_INSTEAD = frozenset((NoTurn, MockPicot, LockJoin, Switch, Cut, Attach))
 
 
 def check(context: Context) -> Iterator[Finding]:
@@ -59,14 +61,12 @@ def _judged(gap: Gap) -> bool:
     before, after = gap.before, gap.after
     if before.part != after.part or before.thrown_from is not None or after.thrown_from is not None:
         return False
-    if gap.has(NoTurn, MockPicot, LockJoin, Switch, Cut, Attach):
+    if before.is_ring == after.is_ring and not (before.is_ring and BareThread in gap.kinds):
+        return False
+    if not _INSTEAD.isdisjoint(gap.kinds):
         return False
     kinds = before.kind, after.kind
-    if kinds not in _USUAL and any("split" in kind or "mock" in kind for kind in kinds):
-        return False
-    if before.is_ring and after.is_ring:
-        return gap.has(BareThread)
-    return before.is_ring != after.is_ring
+    return kinds in _USUAL or not any("split" in kind or "mock" in kind for kind in kinds)
 
 
 def _families(context: Context, gap: Gap) -> tuple[int, int]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from larkshead.linting import Context, Finding
 from larkshead.linting.stated import stated_totals
 from larkshead.model import MockPicot
-from larkshead.working.worked import WorkedAction, WorkedElement
+from larkshead.working.worked import WorkedElement
 
 
 def check(context: Context) -> Iterator[Finding]:
@@ -34,8 +34,8 @@ def check(context: Context) -> Iterator[Finding]:
         for stated in stated_totals(context)
         if stated.of is not None and "mock_picots" not in stated.said and "picots" in stated.said
     }
-    for made in context.worked.sequence:
-        if not isinstance(made, WorkedAction) or not isinstance(made.step, MockPicot) or made.picot is None:
+    for made in context.actions(MockPicot):
+        if not isinstance(made.step, MockPicot) or made.picot is None:
             continue
         ring = made.picot.element
         ordinary = _ordinary(ring)

@@ -33,22 +33,22 @@ def check(context: Context) -> Iterator[Finding]:
         R3 5+5-5 cl RW, joining to the last picot of R1
     Source: multiple joins into one picot do occur by design [WL-04C]; otherwise common practice, no source.
     """
-    for element in context.elements:
-        for picot in element.picots:
-            if len(picot.uses) != 2 or picot.mock:
-                continue
-            first, second = picot.uses
-            if first.step is second.step or _meant(context, first, second):
-                continue
-            free = _left_free(context, second.by, element) if second.by is not None else None
-            yield context.finding(
-                f"{_maker(context, second)} is joined to picot {picot.number} of {context.name(element)}, "
-                f"which {_maker(context, first)} is joined to already"
-                + (f"; the picots of {context.name(free)} stay free" if free is not None else ""),
-                second.step,
-                _item(second),
-                related=[(first.step, _item(first), "already joined here"), (element.step, picot.item, "the picot")],
-            )
+    for picot in context.shared_picots:
+        if len(picot.uses) != 2 or picot.mock:
+            continue
+        element = picot.element
+        first, second = picot.uses
+        if first.step is second.step or _meant(context, first, second):
+            continue
+        free = _left_free(context, second.by, element) if second.by is not None else None
+        yield context.finding(
+            f"{_maker(context, second)} is joined to picot {picot.number} of {context.name(element)}, "
+            f"which {_maker(context, first)} is joined to already"
+            + (f"; the picots of {context.name(free)} stay free" if free is not None else ""),
+            second.step,
+            _item(second),
+            related=[(first.step, _item(first), "already joined here"), (element.step, picot.item, "the picot")],
+        )
 
 
 def _maker(context: Context, join: WorkedJoin) -> str:

@@ -5,9 +5,8 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
-from larkshead.linting import Context, Finding, WrittenElement
+from larkshead.linting import Context, Finding, Shape, WrittenElement
 from larkshead.model import LockJoin, Picot, Stitches
-from larkshead.working.worked import WorkedAction
 
 MANY = 5
 
@@ -31,12 +30,13 @@ def check(context: Context) -> Iterator[Finding]:
     Source: a picot is the thread between two stitches [TC-PIC], [TM-PIC].
     """
     anchored = _anchored(context)
-    for element in context.written:
-        shape = element.shape
-        if 0 not in shape.counts and all(len(mark) == 1 for mark in shape.marks):
-            # Stitches at both ends and between all that stands in it.
-            continue
+    for element in context.shaped(_lacks_stitches):
         yield from itertools.islice(_stray(context, element, anchored), 1)
+
+
+def _lacks_stitches(shape: Shape) -> bool:
+    """False of stitches at both ends and between all that stands in an element."""
+    return 0 in shape.counts or any(len(mark) > 1 for mark in shape.marks)
 
 
 def _stray(context: Context, element: WrittenElement, anchored: set[tuple[int, int]]) -> Iterator[Finding]:
@@ -88,10 +88,10 @@ def _anchored(context: Context) -> set[tuple[int, int]]:
     """Ends of elements (0 start, 1 end) that a lock join stands at."""
     found: set[tuple[int, int]] = set()
     sequence = context.worked.sequence
-    for at, made in enumerate(sequence):
-        if isinstance(made, WorkedAction) and isinstance(made.step, LockJoin):
-            if at > 0:
-                found.add((id(sequence[at - 1].step), 1))
-            if at + 1 < len(sequence):
-                found.add((id(sequence[at + 1].step), 0))
+    for lock in context.actions(LockJoin):
+        at = lock.index
+        if at > 0:
+            found.add((id(sequence[at - 1].step), 1))
+        if at + 1 < len(sequence):
+            found.add((id(sequence[at + 1].step), 0))
     return found

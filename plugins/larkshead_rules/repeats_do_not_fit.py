@@ -95,8 +95,10 @@ def _earlier_round(context: Context, join: WorkedJoin, into: WorkedElement) -> b
     """True for a picot of an earlier part, or of the one element that begins this part."""
     if into.part != join.part:
         return into.part < join.part
+    if join.by is None or join.by.is_ring == into.is_ring:
+        return False
     written = context.written_of(into)
-    return written.times == 1 and written.first and join.by is not None and join.by.is_ring != into.is_ring
+    return written.times == 1 and written.first
 
 
 def _class_of(context: Context, picot: WorkedPicot) -> object:

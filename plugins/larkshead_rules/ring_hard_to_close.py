@@ -25,7 +25,7 @@ def check(context: Context) -> Iterator[Finding]:
         R 40-40 cl
     Source: closing trouble and breaking thread [BO-OPEN], [TN-JK]; threshold common practice, no source.
     """
-    for element in context.written:
+    for element in context.shaped(lambda shape: shape.ds > MANY or shape.halves > MANY_HALVES):
         step = element.step
         if element.kind == "josephine ring" and element.shape.halves > MANY_HALVES:
             size = f"{element.shape.halves} half stitches"

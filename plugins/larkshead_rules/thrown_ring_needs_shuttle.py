@@ -38,7 +38,7 @@ def check(context: Context) -> Iterator[Finding]:
     balls = {thread.name for thread in threads if thread.role == "ball"}
     if sum(thread.role == "shuttle" for thread in threads) > 1 or not balls:
         return
-    switched = any(isinstance(made.step, Switch) for made in context.worked.sequence)
+    switched = bool(context.actions(Switch))
     for element in context.written:
         made = element.worked[0]
         if element.kind not in ("ring", "josephine ring"):

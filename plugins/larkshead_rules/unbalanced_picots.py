@@ -46,9 +46,11 @@ def check(context: Context) -> Iterator[Finding]:
 
 
 def _uneven_groups(context: Context) -> Iterator[Finding]:
+    uneven = sum(_plain(element) for element in context.shaped(lambda shape: not shape.mirrors))
+    if not uneven:
+        return
     judged = [element for element in context.written if _plain(element)]
-    uneven = sum(not element.shape.mirrors for element in judged)
-    if not 0 < uneven <= max(1, len(judged) // RARE):
+    if uneven > max(1, len(judged) // RARE):
         return
     patterns = {element.shape.counts for element in judged}
     for element in judged:
@@ -75,7 +77,8 @@ def _uneven_groups(context: Context) -> Iterator[Finding]:
 
 
 def _uneven_sides(context: Context) -> Iterator[Finding]:
-    split = [w for w in context.written if w.kind == "split ring" and any("/" in mark for mark in w.shape.marks)]
+    parted = context.shaped(lambda shape: any("/" in mark for mark in shape.marks))
+    split = [element for element in parted if element.kind == "split ring"]
     for element in split:
         sides = element.shape.sides()
         difference = abs(sides[0] - sides[1]) if len(sides) == 2 else 0

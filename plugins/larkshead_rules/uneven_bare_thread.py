@@ -41,9 +41,9 @@ def check(context: Context) -> Iterator[Finding]:
     Source: [BO-1SH]; spaces on both sides of a ring equal [ZH-MOCK].
     """
     stretches: dict[int, tuple[WorkedAction, BareThread, float]] = {}
-    for made in context.worked.sequence:
+    for made in context.actions(BareThread):
         step = made.step
-        if not isinstance(step, BareThread) or not isinstance(made, WorkedAction) or step.length is None:
+        if not isinstance(step, BareThread) or step.length is None:
             continue
         if step.length.upto is None and not step.length.about and step.length.mm is not None:
             stretches.setdefault(id(step), (made, step, step.length.mm))

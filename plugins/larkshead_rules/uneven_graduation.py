@@ -26,7 +26,8 @@ def check(context: Context) -> Iterator[Finding]:
     Source: graduated picots are a design element and are measured [BO-PIC], [BO-GAUGE].
     """
     for element in context.written:
-        if len(element.worked[0].picots) < FEWEST:
+        made = element.worked[0].picots
+        if len(made) < FEWEST or made[0].made is None or made[0].made.length is None:
             continue
         picots = [item for item in element.step.work if isinstance(item, Picot)]
         lengths = [item.length.mm if item.length is not None else None for item in picots]

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from larkshead.linting import Context, Finding
 from larkshead.model import MockPicot
-from larkshead.working.worked import WorkedAction
 
 
 def check(context: Context) -> Iterator[Finding]:
@@ -25,9 +24,9 @@ def check(context: Context) -> Iterator[Finding]:
         Mock picot of 6 mm.
     Source: [GS-CLIMB], [ZH-MOCK], [TA-MEAS].
     """
-    for made in context.worked.sequence:
+    for made in context.actions(MockPicot):
         step = made.step
-        if not isinstance(step, MockPicot) or not isinstance(made, WorkedAction) or made.picot is None:
+        if not isinstance(step, MockPicot) or made.picot is None:
             continue
         if step.length is None or step.length.upto or step.length.about:
             continue

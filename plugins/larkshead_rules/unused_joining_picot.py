@@ -28,12 +28,15 @@ def check(context: Context) -> Iterator[Finding]:
         C 9
     Source: common practice, no source; the half-joined square [AM-SQ].
     """
-    last = max((made.part for made in context.elements), default=0)
+    last = context.elements[-1].part if context.elements else 0
     if context.remarks.anywhere("stays_free"):
         return
     for element in context.written:
-        small = [picot for picot in element.worked[0].picots if picot.made is not None and picot.made.size == "small"]
-        if not small or len(small) == len(element.worked[0].picots) > 1 or element.part == last:
+        picots = element.worked[0].picots
+        if not picots or element.part == last:
+            continue
+        small = [picot for picot in picots if picot.made is not None and picot.made.size == "small"]
+        if not small or len(small) == len(picots) > 1:
             continue
         for picot in small:
             used = any(one.uses for made in element.worked for one in made.picots if one.item == picot.item)

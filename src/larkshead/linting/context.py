@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from itertools import chain
+from operator import attrgetter
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from larkshead.host.specs import RuleSpec
@@ -13,9 +15,10 @@ from larkshead.linting.repeats import steps_in
 from larkshead.linting.shapes import Shape, shape_of
 from larkshead.linting.sisters import group_sisters
 from larkshead.linting.written import Gap, Joined, WrittenElement, gaps_of
-from larkshead.model import Element, Pattern, Repeat, Thrown
+from larkshead.model import Element, Pattern, Repeat, Step, Thrown
 from larkshead.reading import Notice, Reading, Severity, Span
-from larkshead.working.worked import Worked, WorkedElement
+from larkshead.working.plans import Plan
+from larkshead.working.worked import Worked, WorkedAction, WorkedElement, WorkedPicot
 
 if TYPE_CHECKING:
     from larkshead.conventions import Convention
@@ -64,6 +67,13 @@ class Context:
             self._by_step = {id(element.step): element for element in self.written}
         return self._by_step
 
+    def shaped(self, test: Callable[[Shape], bool]) -> list[WrittenElement]:
+        """The written elements whose shape passes a test, in the order first worked. Elements worked alike share their
+        shape, which is tested once."""
+        shapes = self.cached("shapes", lambda: {id(element.shape): element.shape for element in self.written})
+        passed = {key for key, shape in shapes.items() if test(shape)}
+        return [element for element in self.written if id(element.shape) in passed] if passed else []
+
     def sisters(self, element: WrittenElement) -> list[WrittenElement]:
         """The other written elements an element is judged against; a pass of its own repeat is not among them."""
         return [other for other in self._families[element.family] if other is not element]
@@ -76,19 +86,24 @@ class Context:
     def _make_written(self) -> list[WrittenElement]:
         written: list[WrittenElement] = []
         by_step: dict[int, WrittenElement] = {}
-        shapes: dict[object, Shape] = {}
-        ends: dict[tuple[int, bool], tuple[WrittenElement, WrittenElement]] = {}
-        for made in self.worked.elements:
-            found = by_step.get(id(made.step))
+        # Elements worked alike have one shape together.
+        shapes: dict[Plan, Shape] = {}
+        lasts: dict[tuple[int, bool], WrittenElement] = {}
+        for made in self.elements:
+            step = made.step
+            found = by_step.get(id(step))
             if found is None:
-                found = WrittenElement(made.step, _shape(made, shapes), made.part, len(written))
-                by_step[id(made.step)] = found
+                shape = shapes.get(made.plan)
+                if shape is None:
+                    shape = shapes[made.plan] = shape_of(step)
+                found = by_step[id(step)] = WrittenElement(step, shape, made.part, len(written), made.is_ring)
                 written.append(found)
             found.worked.append(made)
-            key = (made.part, found.is_ring)
-            ends[key] = (ends[key][0], found) if key in ends else (found, found)
-        for first, last in ends.values():
-            first.first = last.last = True
+            sort = made.part, made.is_ring
+            found.first = found.first or sort not in lasts
+            lasts[sort] = found
+        for last in lasts.values():
+            last.last = True
         group_sisters(self.pattern, written)
         families: dict[int, list[WrittenElement]] = {}
         for element in written:
@@ -102,6 +117,26 @@ class Context:
     def elements(self) -> list[WorkedElement]:
         """Every element as worked."""
         return self.cached("elements", lambda: self.worked.elements)
+
+    def actions(self, *kinds: type[Step]) -> list[WorkedAction]:
+        """Every action of some kinds as worked, in working order."""
+        by_kind = self.cached("actions", self._sort_actions)
+        found = [by_kind[kind] for kind in kinds if kind in by_kind]
+        return found[0] if len(found) == 1 else sorted(chain.from_iterable(found), key=attrgetter("index"))
+
+    def _sort_actions(self) -> dict[type[Step], list[WorkedAction]]:
+        by_kind: dict[type[Step], list[WorkedAction]] = {}
+        for made in self.worked.sequence:
+            if isinstance(made, WorkedAction):
+                by_kind.setdefault(type(made.step), []).append(made)
+        return by_kind
+
+    @property
+    def shared_picots(self) -> list[WorkedPicot]:
+        """Every picot as worked that more than one join goes into, in working order of their elements."""
+        return self.cached(
+            "shared picots", lambda: [one for made in self.elements for one in made.picots if len(one.uses) > 1]
+        )
 
     @property
     def gaps(self) -> list[Gap]:
@@ -249,18 +284,6 @@ class Context:
         part = parts[index]
         named = f"{part.kind or 'part'} {part.number}" if part.number is not None else part.name
         return f" of {named}" if named else ""
-
-
-def _shape(made: WorkedElement, known: dict[object, Shape]) -> Shape:
-    """The shape of an element; elements with the same stitches between the same things have one together."""
-    step = made.step
-    if made.halves or made.beads:
-        return shape_of(step)
-    key = step.kind, made.groups, tuple(map(type, step.work))
-    shape = known.get(key)
-    if shape is None:
-        shape = known[key] = shape_of(step)
-    return shape
 
 
 def _place_in(host: Element, thrown: Element) -> int | None:

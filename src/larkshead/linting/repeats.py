@@ -41,6 +41,8 @@ def _repeats(context: Context) -> Iterator[Repeated]:
             if isinstance(step, Repeat) and step.times:
                 owner.update((id(inner), len(found)) for inner in steps_in(step.steps))
                 found.append(Repeated(step, number, step.times, Totals(), 0))
+    if not found:
+        return
     plain: list[list[WorkedElement | WorkedAction]] = [[] for _ in found]
     for made in context.worked.sequence:
         held = made.thrown_from if isinstance(made, WorkedElement) and made.thrown_from is not None else made

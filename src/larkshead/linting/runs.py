@@ -48,7 +48,7 @@ def _runs(context: Context) -> dict[int, list[WorkedJoin]]:
 def end_joins(context: Context, made: WorkedElement) -> list[WorkedJoin]:
     """The joins that fasten a chain's end: the last in its work, and lock joins right after it."""
     last = len(made.step.work) - 1
-    joins = [join for join in made.joins if join.item == last]
+    joins = [join for join in made.joins if join.item == last] if made.joins else []
     sequence = context.worked.sequence
     at = made.index + 1
     while at < len(sequence) and isinstance(sequence[at], WorkedAction):

@@ -24,15 +24,8 @@ _ENDING = re.compile(r"[\s.#-]+[A-Za-z]$|[\s.#-]*\d+$")
 _WORD = re.compile(r"[^\W\d_]{3,}")
 
 
-@dataclass(slots=True)
-class _Slot:
-    """One place in a list of steps: the element and what it is on other passes."""
-
-    members: list[WrittenElement]
-
-    @property
-    def is_ring(self) -> bool:
-        return self.members[0].is_ring
+# One place in a list of steps: the element and what it is on other passes.
+_Slot = list[WrittenElement]
 
 
 @dataclass(slots=True)
@@ -106,16 +99,16 @@ def _entries(steps: Sequence[Step], by_step: dict[int, WrittenElement], families
         if isinstance(step, Element):
             found = by_step.get(id(step))
             if found is not None:
-                entries.append(_Slot([found]))
+                entries.append([found])
         elif isinstance(step, ByPass):
             slot = _alternatives(step, by_step, families)
             if slot is not None:
                 entries.append(slot)
         elif isinstance(step, Repeat):
             inner = _entries(step.steps, by_step, families)
-            block = _Block([entry for entry in inner if isinstance(entry, _Slot)])
+            block = _Block([entry for entry in inner if isinstance(entry, list)])
             for slot in block.slots:
-                for member in slot.members:
+                for member in slot:
                     member.in_repeat = True
             entries.append(block)
     for at, entry in enumerate(entries):
@@ -132,39 +125,39 @@ def _alternatives(step: ByPass, by_step: dict[int, WrittenElement], families: Fa
         member.by_pass = True
         families.link(members[0], member)
     alike = [member for member in members if member.is_ring == members[0].is_ring]
-    return _Slot(alike) if alike else None
+    return alike or None
 
 
 def _link_passes_beside(entries: Sequence[_Slot | _Block], at: int, slots: Sequence[_Slot], families: Families) -> None:
     """Link a repeat's slots to the pass written out before it (from its end backward) and after it (from its start)."""
     for away in range(1, len(slots) + 1):
         neighbour = entries[at - away] if at - away >= 0 else None
-        if not isinstance(neighbour, _Slot) or not _link_slots(neighbour, slots[-away], families):
+        if not isinstance(neighbour, list) or not _link_slots(neighbour, slots[-away], families):
             break
     for away in range(1, len(slots) + 1):
         neighbour = entries[at + away] if at + away < len(entries) else None
-        if not isinstance(neighbour, _Slot) or not _link_slots(neighbour, slots[away - 1], families):
+        if not isinstance(neighbour, list) or not _link_slots(neighbour, slots[away - 1], families):
             break
 
 
 def _link_slots(one: _Slot, other: _Slot, families: Families) -> bool:
-    if one.is_ring != other.is_ring:
+    if one[0].is_ring != other[0].is_ring:
         return False
-    families.link(one.members[0], other.members[0])
+    families.link(one[0], other[0])
     return True
 
 
 def _link_round_written_out(entries: Sequence[_Slot | _Block], families: Families) -> None:
     """Link the like places of a stretch written out without a repeat, by the period in which it comes round again."""
-    stretch: list[_Slot] = []
+    stretch: list[WrittenElement] = []
     for entry in [*entries, None]:
-        if isinstance(entry, _Slot):
-            stretch.append(entry)
+        if isinstance(entry, list):
+            stretch.append(entry[0])
             continue
-        period = period_of([slot.members[0] for slot in stretch])
+        period = period_of(stretch)
         if period:
             for early, late in zip(stretch, stretch[period:], strict=False):
-                families.link(early.members[0], late.members[0])
+                families.link(early, late)
         stretch = []
 
 
@@ -207,7 +200,9 @@ def _link_labels(written: Sequence[WrittenElement], families: Families) -> None:
     """Link elements of one part that carry the same label in words, or the same label where it is no running number."""
     seen: dict[tuple[int, bool, str], WrittenElement] = {}
     for element in written:
-        label = (element.step.label or "").strip().casefold()
+        if not element.step.label:
+            continue
+        label = element.step.label.strip().casefold()
         if not label:
             continue
         stem = label_stem(label)

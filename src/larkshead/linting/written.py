@@ -23,16 +23,13 @@ class WrittenElement:
     shape: Shape
     part: int
     order: int
+    is_ring: bool
     worked: list[WorkedElement] = field(default_factory=list)
     family: int = -1
     in_repeat: bool = False
     by_pass: bool = False
     first: bool = False
     last: bool = False
-    is_ring: bool = False
-
-    def __post_init__(self) -> None:
-        self.is_ring = self.step.kind.endswith("ring")
 
     @property
     def kind(self) -> str:
@@ -46,25 +43,20 @@ class WrittenElement:
 
 @dataclass(slots=True)
 class Gap:
-    """What is done between two elements worked one after the other in one part."""
+    """What is done between two elements worked one after the other in one part; ``kinds`` of what kinds it is."""
 
     before: WorkedElement
     after: WorkedElement
     actions: list[WorkedAction]
+    kinds: tuple[type[Step], ...]
 
     @property
     def turns(self) -> int:
-        turns = 0
-        for action in self.actions:
-            turns += isinstance(action.step, Turn)
-        return turns
+        return self.kinds.count(Turn)
 
-    def has(self, *kinds: type) -> bool:
+    def has(self, *kinds: type[Step]) -> bool:
         """True when an action of one of these kinds stands in the gap."""
-        for action in self.actions:  # noqa: SIM110 (asked of every gap by many rules: no generator)
-            if isinstance(action.step, kinds):
-                return True
-        return False
+        return not frozenset(kinds).isdisjoint(self.kinds)
 
 
 @dataclass(slots=True)
@@ -91,8 +83,9 @@ def gaps_of(sequence: list[WorkedElement | WorkedAction]) -> Iterator[Gap]:
             actions.append(made)
             continue
         if before is not None:
-            key = (id(before.step), id(made.step), before.part - made.part, *[id(action.step) for action in actions])
+            steps = [action.step for action in actions]
+            key = (id(before.step), id(made.step), before.part - made.part, *map(id, steps))
             if key not in seen:
                 seen.add(key)
-                yield Gap(before, made, actions)
+                yield Gap(before, made, actions, tuple(map(type, steps)))
         before, actions = made, []

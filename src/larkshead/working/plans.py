@@ -14,7 +14,8 @@ PICOT, JOIN, THROWN = 0, 1, 2
 
 @dataclass(slots=True, eq=False)
 class Plan:
-    """The fixed facts of a written element; elements worked alike have one together.
+    """The fixed facts of a written element; elements worked alike, item by item of the same kind and count, have one
+    together.
 
     ``makes`` are the items that make something, in order: (PICOT, JOIN or THROWN, index in the work);
     ``marks`` counts its picots and picot joins; ``family`` is ring or chain; ``pieces`` the stretches of stitches
