@@ -255,6 +255,12 @@ class Actions(Names):
         if isinstance(last, Repeat) and last is self.repeated and self.placed is last:
             last.steps.append(step)
             self.cover = None
+        elif isinstance(last, Element) and self.clause_start == self.sentence_start:
+            # A sentence of its own behind the elements: of all that were told.
+            at = len(self.steps)
+            while at and isinstance(self.steps[at - 1], Element):
+                self.steps.insert(at, self.copied(step))
+                at -= 1
         else:
             self.cover = step
 
@@ -312,6 +318,16 @@ class Actions(Names):
             and not self.told.closed
         ) and self.told.name.assumed:
             self.told.name.kind = "chain"
+
+    def with_thread(self) -> bool:
+        """``with the second thread``: what is worked is a chain."""
+        c = self.c
+        c.next()
+        ahead = 1 if c.kind() == "glue" else 0
+        if c.kind(ahead) == "ORD" and c.peek(ahead).value > 1 and c.kind(ahead + 1) == "thread":
+            self.flush()
+            self.over = True
+        return True
 
     def core(self) -> bool:
         self.c.next()

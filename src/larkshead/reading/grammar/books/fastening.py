@@ -211,7 +211,9 @@ class Fastening(Replacing):
             at += 1
         if at < len(tokens) and tokens[at].kind in CLAUSE_ENDS | {"COMMA"}:
             return True
-        if at >= len(tokens) or tokens[at].kind not in ("thread", "ORD", "another"):
+        if at + 1 < len(tokens) and tokens[at].kind in ("ORD", "another"):
+            at += 1
+        if at >= len(tokens) or tokens[at].kind != "thread":
             return False
         following = [t.kind for t in tokens[at + 1 : at + 4]]
         return (
@@ -314,9 +316,8 @@ class Fastening(Replacing):
                 if sizes:
                     element.work[sizes[-1]] = Join([place])
                     return
-        own = place.part is None and (
-            place.element is None or place.element.which in ("previous", "first", "last", 1, None, "same")
-        )
+        which = place.element.which if place.element is not None else None
+        own = place.part is None and (isinstance(which, int) or which in ("previous", "first", "last", None, "same"))
         if (
             told
             and self.placed is not None

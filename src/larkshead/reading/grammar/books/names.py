@@ -38,6 +38,8 @@ class Names(Walk):
 
     # Behind which token the counts of the element announced begin; names before it only describe.
     lead_at = 0
+    # Whether the element named heads what is told of it.
+    heads = False
 
     def noun(self) -> bool:
         """``a circle consisting of ...``, ``1st oval:``, ``a second similar circle``, ``the circle``."""
@@ -86,7 +88,7 @@ class Names(Walk):
             elif kind == "NUM":
                 said.count = said.count if said.count is not None else int(token.value)
                 said.one_of = said.one_of or (said.within and token.value == 1)
-            elif kind in ("again", "another"):
+            elif kind in ("again", "another", "more"):
                 said.again = True
             elif kind == "each":
                 said.each = True
@@ -122,6 +124,8 @@ class Names(Walk):
             if here == "STOP" and c.kind(ahead + 1) != "DASH":
                 return None
             if here in ("consisting", "COLON", "STOP", "DASH"):
+                if here != "consisting" and self._likeness_behind(ahead + 1):
+                    return None
                 counts = self._counts_behind(ahead + 1)
                 if counts is not None:
                     return counts
@@ -149,10 +153,16 @@ class Names(Walk):
                     return None
                 if comma and before != "work" and not (said.number or said.article or said.count or said.again):
                     return None
-                return ahead if before in ("of", "with", "work", "glue", "WORD", "COMMA", *NOUNS) else None
+                return ahead if before in ("of", "with", "work", "glue", "WORD", "COMMA", "this", *NOUNS) else None
             comma = comma or here == "COMMA"
             ahead += 1
         return None
+
+    def _likeness_behind(self, ahead: int) -> bool:
+        """``3rd circle: like the 2nd``"""
+        while self.c.kind(ahead) in ("COLON", "DASH", "glue", "WORD", "again"):
+            ahead += 1
+        return self.c.kind(ahead) == "like"
 
     def _counts_behind(self, ahead: int) -> int | None:
         for step in range(9):
@@ -195,6 +205,7 @@ class Names(Walk):
         if said.within and not said.one_of:
             return False
         c = self.c
+        self.heads = c.kind(1) in ("COLON", "DASH") and said.numbers == 1
         ahead = c.find({"like"}, CLAUSE_ENDS | {"COMMA", "work", "fasten"}, 7)
         likened = said.alike or ahead is not None
         if kind == "josephine ring":
@@ -253,7 +264,7 @@ class Names(Walk):
         self.flush()
         copy = self.copied(model)
         assert isinstance(copy, Element)
-        copy.label = None
+        copy.label = str(said.number) if said.number is not None and self.heads else None
         span = self.c.span(start)
         self.origins.record(copy, span)
         self.known.append(copy)

@@ -68,6 +68,10 @@ class _Book(Rows):
             "MARK": self.mark,
             "repeat": self.repeat,
             "go_on": self.go_on,
+            "in_all": self.in_all,
+            "alternately": self.alternately,
+            "with": self.with_thread,
+            "pronoun": self.those,
             "following": self.following,
         }
 
@@ -205,6 +209,10 @@ class _Book(Rows):
                 self.steps[at:] = [repeat]
             elif at < len(self.steps):
                 self.notice("unmatched-repeat", "warning", f"nothing is repeated from this {mark}", self._mark_span(at))
+        if self.by_turns is not None and self.by_turns < len(self.steps):
+            repeat = Repeat(self.steps[self.by_turns :], None, "length wanted")
+            self.wrap(self.by_turns, repeat, self._mark_span(self.by_turns))
+        self.by_turns = None
         self.marks.clear()
         self.inner_marks.clear()
         self.named = None
@@ -235,6 +243,15 @@ class _Book(Rows):
         """``in this as well as in the following ones``: what stands behind a mark goes on."""
         if self.c.next().value == "ones":
             self.goes_on = True
+        return True
+
+    def those(self) -> bool:
+        """``each of the eight small ones``"""
+        c = self.c
+        if c.at and c.tokens[c.at - 1].kind in ("large", "small"):
+            c.tokens[c.at] = c.peek()._replace(kind="ring", value="several")
+            return self.noun()
+        c.next()
         return True
 
     def number(self) -> bool:

@@ -266,10 +266,11 @@ class Repeating(Fastening):
         begin = max(0, len(self.steps) - _REACH)
         worked = False
         for at in range(len(self.steps) - 1, begin - 1, -1):
-            if isinstance(self.steps[at], Cut | Repeat) and worked:
+            step = self.steps[at]
+            if worked and (isinstance(step, Cut) or id(step) in self.sizes):
                 begin = at + 1
                 break
-            worked = worked or isinstance(self.steps[at], Element)
+            worked = worked or isinstance(step, Element)
         inside = [i for i in range(begin, len(self.steps)) if isinstance(self.steps[i], Element)]
         if not inside or going_on:
             return begin
@@ -306,17 +307,23 @@ class Repeating(Fastening):
         begin = next((i for i, t in enumerate(said) if t.kind == "until"), None)
         if begin is None:
             return {}
+        return self._numbers_of(said[begin:])
+
+    def _numbers_of(self, said: list[Token]) -> dict[tuple[str, str], int]:
+        """So many of a kind and size: ``nine larger and eight smaller circles``, ``12 groups``."""
         found: dict[tuple[str, str], int] = {}
         number: int | None = None
         size = ""
         pending: list[tuple[int, str]] = []
-        for token in said[begin:]:
+        for token in said:
             if token.kind == "NUM":
                 if number is not None and size:
                     pending.append((number, size))
                 number, size = int(token.value), ""
             elif token.kind in ("large", "small"):
                 size = token.kind
+            elif token.kind == "motif" and number is not None:
+                return {("", ""): number}
             elif token.kind in NOUNS and number is not None:
                 kind = NOUNS[token.kind]
                 for one, sized in [*pending, (number, size)]:
@@ -328,6 +335,8 @@ class Repeating(Fastening):
 
     def _passes(self, start: int, wanted: dict[tuple[str, str], int]) -> int | None:
         answers: set[int] = set()
+        if ("", "") in wanted:
+            return wanted["", ""]
         for (kind, size), number in wanted.items():
             every = [
                 e for e in self.elements(self.steps[min(start, max(0, len(self.steps) - _REACH)) :]) if e.kind == kind
@@ -439,6 +448,44 @@ class Repeating(Fastening):
         self.repeated = repeat
         self.marks.clear()
         return True
+
+    def in_all(self) -> bool:
+        """``make in all 4 rings in this way``: what was told goes on until there are so many."""
+        c = self.c
+        start = c.at
+        end = start + 1
+        while end < len(c.tokens) and c.tokens[end].kind not in (*_CLAUSE, "COMMA") and end - start < 12:
+            end += 1
+        begin = start
+        while begin > self.clause_start and c.tokens[begin - 1].kind not in ("COMMA", "COLON") and start - begin < 6:
+            begin -= 1
+        wanted = self._numbers_of(c.tokens[begin:end])
+        c.next()
+        if not wanted or self.told is not None:
+            return True
+        first = self._unit_start(True)
+        since = self._since_its_like(first)
+        for at in (since, first):
+            passes = self._passes(at, wanted) if at is not None else None
+            if at is not None and passes is not None and passes > 1:
+                repeat = Repeat(self.steps[at:], passes)
+                self._neighbours(at)
+                if self.wrap(at, repeat, c.span(begin, end)):
+                    self.repeated = repeat
+                    c.at = end
+                return True
+        return True
+
+    def alternately(self) -> bool:
+        """``work alternately a large and a small leaf``: what is told here goes on by turns."""
+        c = self.c
+        c.next()
+        if c.kind() == "glue" and c.find({*NOUNS, "large", "small"}, {"STOP", "SEMI", "NUM", "COMMA"}, 4) is not None:
+            self.flush()
+            self.by_turns = len(self.steps)
+        return True
+
+    by_turns: int | None = None
 
     def _since_its_like(self, begin: int) -> int | None:
         """Behind the element before that is shaped as the last one: what was told since makes a pass."""

@@ -14,6 +14,8 @@ from larkshead.reading.grammar.places import PICOTS, read_place
 from larkshead.reading.grammar.tokens import Token
 
 _ELSEWHERE = frozenset({"round", "row", "centre"})
+# How far back a passage is looked for that begins as the repeat does.
+_REACH = 200
 _ITEMS = {"last": "last", "middle": "middle"}
 
 
@@ -217,7 +219,7 @@ class Replacing(Actions):
         if not matching:
             return False
         shape = shape_of(matching[0])
-        before = [e for e in self.elements(self.steps[:at]) if shape_of(e) == shape]
+        before = [e for e in self.elements(self.steps[max(0, at - _REACH) : at]) if shape_of(e) == shape]
         which = change.which
         if (
             repeat in (self.placed, self.group)
