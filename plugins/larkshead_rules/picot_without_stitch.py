@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Iterator
 
 from larkshead.linting import Context, Finding, Shape, WrittenElement
-from larkshead.model import LockJoin, Picot, Stitches
+from larkshead.model import Join, LockJoin, Picot, Stitches, WorkItem
 
 MANY = 5
 
@@ -14,7 +14,8 @@ MANY = 5
 def check(context: Context) -> Iterator[Finding]:
     """A picot with no stitch before or after it.
 
-    Defect: a picot at the very start or end of an element, or two picots with no stitch between them.
+    Defect: a picot at the very start or end of an element, or two picots, or a picot and a join (only a warning), with no stitch
+        between them.
     Why: a picot is the thread between two stitches; without the second stitch there is nothing to hold it.
     Exempt: a small picot that begins a chain; a ring of five or more like groups with a picot after each (only a note);
         a picot at the end of a chain that a lock join closes or opens, or that is held by a clip or pin; a
@@ -48,6 +49,14 @@ def _stray(context: Context, element: WrittenElement, anchored: set[tuple[int, i
             continue
         if isinstance(work[at - 1], Picot) and at > 0:
             yield _found(context, element, at, "two picots stand side by side with no stitch between them")
+        elif _beside_join(work, at):
+            yield context.finding(
+                f"{context.name(element.worked[0])}: a picot and a join stand side by side with no stitch between them; a "
+                f"count may have fallen out",
+                element.step,
+                at,
+                severity="warning",
+            )
         elif at in (0, last) and _at_the_closing(element):
             yield context.finding(
                 f"{context.name(element.worked[0])}: the picot at the {'end' if at else 'start'} lies where the ring "
@@ -60,6 +69,14 @@ def _stray(context: Context, element: WrittenElement, anchored: set[tuple[int, i
             yield _found(context, element, at, "a picot stands before the first stitch")
         elif at == last and at > 0 and not _held(context, element, anchored, 1):
             yield _found(context, element, at, "a picot stands after the last stitch")
+
+
+def _beside_join(work: list[WorkItem], at: int) -> bool:
+    """A join of the working thread next to a picot, with stitches on the far side of both."""
+    return any(
+        0 < beside < len(work) - 1 and isinstance(work[beside], Join) and work[beside].kind != "lock"  # type: ignore[union-attr]
+        for beside in (at - 1, at + 1)
+    )
 
 
 def _at_the_closing(element: WrittenElement) -> bool:

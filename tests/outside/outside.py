@@ -36,9 +36,9 @@ def bench() -> Workbench:
     return Workbench()
 
 
-def read(text: str, style: str) -> Reading:
-    """A text read in a style, in English where it has words."""
-    return bench().read(Source(text, "fact"), style, "en")
+def read(text: str, style: str, convention: str = "en") -> Reading:
+    """A text read in a style, in English of today where it has words and nothing else is said."""
+    return bench().read(Source(text, "fact"), style, convention)
 
 
 def elements(steps: list[Step]) -> list[Element]:

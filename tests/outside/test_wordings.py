@@ -16,7 +16,7 @@ FORMS = [
 def test_a_wording_reads_to_its_element(name: str, number: int) -> None:
     entry = by_id("wordings")[name]
     form = entry["forms"][number]
-    reading = read(form["text"], form["style"])
+    reading = read(form["text"], form["style"], form.get("convention", "en"))
     found = [in_marks(e) for part in reading.pattern.parts for e in elements(part.steps)]
     assert found == [entry["element"]], (entry["source"], form["text"], reading.notices)
     assert not [n for n in reading.notices if n.kind == "unread-text"], form["text"]
