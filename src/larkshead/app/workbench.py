@@ -10,6 +10,7 @@ from larkshead.app.choose import choose_convention, choose_style
 from larkshead.app.depth import too_deep, too_long
 from larkshead.app.errors import CannotRun, choice
 from larkshead.app.files import read_source
+from larkshead.app.mixed import read_mixed
 from larkshead.conventions import Convention, load_convention
 from larkshead.garbage import NoCollecting
 from larkshead.host.registry import PluginFailure, Provided, Registry, describe
@@ -66,17 +67,24 @@ class Workbench:
         Raises CannotRun for an unknown style or convention and for a plugin that fails.
         """
         style = style or self.settings.style
-        guesses: list[Notice] = []
-        if style is None:
-            style, guess = choose_style(self, source)
-            guesses += guess
+        if style is not None:
+            return self._read_in(style, source, convention)
+        style, guesses = choose_style(self, source)
+        reading = self._read_in(style, source, convention)
+        mixed = read_mixed(self, reading)
+        if mixed is not None:
+            return mixed
+        reading.notices[:0] = guesses
+        return reading
+
+    def _read_in(self, style: str, source: Source, convention: str | None) -> Reading:
         notation = self.notation(style, "reader")
         habits = Convention(name=convention or "")
+        guesses: list[Notice] = []
         if notation.spec.worded:
             convention = convention or self.settings.read_as
             if convention is None:
-                convention, guess = choose_convention(self, source)
-                guesses += guess
+                convention, guesses = choose_convention(self, source)
             habits = self.convention(convention)
         reader = self.body(notation, notation.spec.reader)
         if notation.spec.worded:

@@ -18,7 +18,7 @@ from larkshead.records import dataclass, field
 _WORD = re.compile(r"\w+")
 _LOST, _UNDERSTOOD, _NOTED, _UNREAD = b"\0\1\2\3"
 # Kinds of notices that tell of text that was not read.
-_NOT_READ = frozenset({"unread-text", "too-long", "too-deep", "broken-quoting"})
+NOT_READ = frozenset({"unread-text", "too-long", "too-deep", "broken-quoting"})
 
 
 @dataclass(slots=True)
@@ -115,7 +115,7 @@ def _fates(reading: Reading) -> bytearray:
     for span in notes:
         lay(span, _NOTED)
     for notice in reading.notices:
-        if notice.span is not None and notice.kind in _NOT_READ:
+        if notice.span is not None and notice.kind in NOT_READ:
             lay(notice.span, _UNREAD)
     return fates
 

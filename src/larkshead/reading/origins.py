@@ -38,6 +38,12 @@ class Origins:
             return Span(items[item].start + base, items[item].end + base)
         return span
 
+    def take_over(self, others: Origins) -> None:
+        """Everything that another reading of the same text recorded."""
+        self._spans.update(others._spans)
+        self.heard += others.heard
+        self.noted += others.noted
+
     def __iter__(self) -> Iterator[tuple[object, Span]]:
         """Everything recorded with its span, in the order recorded."""
         return ((thing, span) for thing, span, _, _ in self._spans.values())

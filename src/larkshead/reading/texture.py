@@ -28,12 +28,17 @@ def counts(text: str) -> int:
     return len(_COUNTS.findall(text))
 
 
+def is_terse(line: str) -> bool:
+    """Whether a line begins with an abbreviation that has figures behind it, and has few words besides."""
+    return _HEADED.match(line) is not None and words_share(line) < 0.4
+
+
 def running(text: str) -> float:
     """How much a text looks like sentences rather than abbreviations and marks, from 0 to 1."""
     lines = [line for line in text.splitlines() if line.strip()]
     telling = [line for line in lines if counts(line)]
     look = _running(lines)
-    terse = sum(_HEADED.match(line) is not None and words_share(line) < 0.4 for line in lines)
+    terse = sum(map(is_terse, lines))
     if terse >= 0.3 * len(lines) and terse:
         # Lines of abbreviations with figures behind them are the notation, however much is told about them.
         look = min(look, 0.3)
