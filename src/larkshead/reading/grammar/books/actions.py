@@ -159,6 +159,19 @@ class Actions(Names):
                 return length
         return None
 
+    def thread(self) -> bool:
+        """``thread one-tenth of an inch``: left bare."""
+        c = self.c
+        start = c.at
+        c.next()
+        if c.kind() not in ("NUM", "ORD", "FRACTION") or (start and c.tokens[start - 1].kind not in BREAKS):
+            return True
+        length = read_length(c)
+        if length is not None:
+            self.last_length = length
+            self.add(BareThread(length), c.span(start))
+        return True
+
     def distance(self) -> bool:
         """``at a short distance``, ``after a like interval``, ``not far off``: bare thread before what is told in this clause."""
         c = self.c

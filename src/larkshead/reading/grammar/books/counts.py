@@ -17,7 +17,7 @@ from __future__ import annotations
 from copy import copy
 from itertools import pairwise
 
-from larkshead.model import Halves, Join, Picot, Stitches, WorkItem
+from larkshead.model import Beads, Halves, Join, Picot, Stitches, WorkItem
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import PICOTS
@@ -26,7 +26,7 @@ from larkshead.reading.source import Span
 
 HALVES = {"first_half": 1, "second_half": 2, "half_stitch": 1}
 STITCHES = frozenset({"double_stitch", *HALVES})
-COUNTED = frozenset({*STITCHES, *PICOTS})
+COUNTED = frozenset({*STITCHES, *PICOTS, "bead"})
 _MOST = 2000
 # Brackets inside brackets that are followed.
 _DEEPEST = 12
@@ -61,7 +61,7 @@ def _counted_kind(c: Cursor, ahead: int) -> str | None:
     for step in range(3):
         kind = c.kind(ahead + step)
         if kind in COUNTED:
-            return kind
+            return None if kind in PICOTS and c.kind(ahead + step + 1) == "bead" else kind
         if kind not in _ADJECTIVES:
             return None
     return None
@@ -89,6 +89,8 @@ def read_item(c: Cursor, pieces: list[Piece], depth: int = 0) -> bool:
     c.skip({"more"})
     if kind in HALVES:
         pieces.append((Halves(HALVES[kind], min(count, _MOST)), c.span(start)))
+    elif kind == "bead":
+        pieces.append((Beads(min(count, _MOST)), c.span(start)))
     elif kind in PICOTS:
         _picots(c, count, PICOTS[kind] or sized, start, pieces)
     elif not (_parted(c, count, start, pieces) or _spread(c, count, start, pieces)):
@@ -99,6 +101,9 @@ def read_item(c: Cursor, pieces: list[Piece], depth: int = 0) -> bool:
 def _picots(c: Cursor, count: int, size: str, start: int, pieces: list[Piece]) -> None:
     picot = Picot(size)  # type: ignore[arg-type]
     _measure(c, picot)
+    if c.kind() == "with" and c.kind(1) in ("NUM", "glue") and c.kind(2) == "bead":
+        picot.beads = int(c.peek(1).value) if c.kind(1) == "NUM" else 1
+        c.at += 3
     gap, followed = _gap(c)
     span = c.span(start)
     for number in range(min(count, _MOST)):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from larkshead.model import Attach, BareThread, Cut, Element, ElementRef, Join, LockJoin, Picot, Place, Repeat
 from larkshead.reading.grammar.books.names import NOUNS
 from larkshead.reading.grammar.books.replacing import Replacing, items_told, select, shape_of
@@ -91,7 +93,7 @@ class Fastening(Replacing):
             return True
         if "next" in kinds and kinds & set(NOUNS) and self._next_joined(said, place, start):
             return True
-        items = items_told(said) if verb.kind != "draw" and kinds & set(PICOTS) else self.instead_ahead()
+        items = self._items(verb, said, start)
         if items:
             region = [*c.tokens[self.clause_start : start], *said]
             kind, size, which = select(region)
@@ -103,6 +105,23 @@ class Fastening(Replacing):
         self._lay(place, start, lock, fresh or ends, verb.value == "told", count)
         self.fastened = c.at
         return True
+
+    def _items(self, verb: Token, said: list[Token], start: int) -> list[str | int]:
+        """Which picots the join stands for, told beside it: ``joined by its first purl to ...``, ``..., instead of the middle purl``, ``the
+        first purl of each is joined to ...``, ``after the third double``."""
+        tokens = self.c.tokens
+        for at, token in enumerate(said[:-1]):
+            if token.kind == "ORD" and said[at + 1].kind == "double_stitch" and self.told is None:
+                return [-int(token.value)]
+        if verb.kind != "draw" and any(t.kind in PICOTS for t in said):
+            return items_told(said)
+        region = tokens[self.clause_start : start]
+        counted = any(a.kind == "NUM" and b.kind in ("double_stitch", *PICOTS) for a, b in pairwise(region))
+        if self.told is None and not counted and self.elements():
+            items = items_told(region)
+            if items and items != ["only"]:
+                return items
+        return self.instead_ahead()
 
     def _space_before(self, said: list[Token], start: int) -> None:
         """``fasten the cotton not far off to ...``: thread left before the fastening."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from larkshead.model import Element, Note, Repeat, Step
+from larkshead.model import BareThread, Element, Note, Repeat, Step, Turn
 from larkshead.reading.grammar.books.counts import counts_ahead
 from larkshead.reading.grammar.books.told import Announced
 from larkshead.reading.grammar.books.walk import CLAUSE_ENDS, Walk
@@ -30,6 +30,8 @@ class _Modifiers:
     each: bool = False
     article: bool = False
     one_of: bool = False
+    rest: bool = False
+    worked: bool = False
     within: bool = False
 
 
@@ -57,6 +59,8 @@ class Names(Walk):
         lead = self._lead(kind, said)
         if lead is not None:
             self._announce(kind, token, said, plural, lead)
+            return True
+        if plural and said.rest and self._the_rest(start):
             return True
         if self._copies(kind, said):
             self.flush()
@@ -90,6 +94,11 @@ class Names(Walk):
                 said.one_of = said.one_of or (said.within and token.value == 1)
             elif kind in ("again", "another", "more"):
                 said.again = True
+            elif kind in ("all", "other", "next"):
+                said.rest = True
+            elif kind == "work":
+                said.worked = True
+                break
             elif kind == "each":
                 said.each = True
             elif kind == "of":
@@ -207,21 +216,54 @@ class Names(Walk):
         c = self.c
         self.heads = c.kind(1) in ("COLON", "DASH") and said.numbers == 1
         ahead = c.find({"like"}, CLAUSE_ENDS | {"COMMA", "work", "fasten"}, 7)
+        if ahead is None and (said.number or 1) > 1 and not said.numbers > 1:
+            # ``The second circle follows at a distance ..., and is worked in the same manner``
+            ahead = self._likeness_later()
         likened = said.alike or ahead is not None
         if kind == "josephine ring":
             return False
         if kind == "chain" and c.peek().value is None:
             # ``a double thread is required`` tells to work nothing.
             return likened and c.at - self.sentence_start < 2
-        told = said.article or said.count is not None or said.again
+        told = said.article or said.count is not None or said.again or c.kind(1) == "again"
         if likened:
             return told or said.number is not None or c.at - self.sentence_start < 2
         if said.again or (said.number or 1) > 1:
-            return said.article or said.again
+            return said.article or said.again or said.worked
         if said.size and said.article:
-            return self.looks_like_work() and any(e.size == said.size or True for e in self.known)
+            return self.looks_like_work()
         number = self.c.tokens[c.at - 1] if c.at else None
         return bool(self.over and number is not None and number.kind == "NUM" and number.value == 1 and self.known)
+
+    def _likeness_later(self) -> int | None:
+        """How far ahead in the clause likeness is told, with no counts and no other element before it."""
+        for ahead in range(1, 24):
+            kind = self.c.kind(ahead)
+            if kind == "like":
+                return ahead
+            if kind in CLAUSE_ENDS or kind in NOUNS or kind in _ACTS or counts_ahead(self.c, ahead):
+                return None
+        return None
+
+    def _the_rest(self, start: int) -> bool:
+        """``All the other circles are worked like the second``: the pass told last goes on."""
+        c = self.c
+        ahead = c.find({"like"}, CLAUSE_ENDS | _ACTS | {"join"}, 9)
+        if ahead is None:
+            return False
+        self.flush()
+        at = next((i for i in range(len(self.steps) - 1, -1, -1) if isinstance(self.steps[i], Element)), None)
+        if at is None:
+            return False
+        while at and isinstance(self.steps[at - 1], BareThread | Turn):
+            at -= 1
+        c.at += ahead + 1
+        while c.kind() in ("glue", "ORD", "previous", "this", *NOUNS):
+            c.next()
+        repeat = Repeat(self.steps[at:], None, "length wanted")
+        if self.wrap(at, repeat, c.span(start)):
+            self.repeated = repeat
+        return True
 
     def looks_like_work(self) -> bool:
         """Whether the clause tells to work, or goes on with ``then``."""

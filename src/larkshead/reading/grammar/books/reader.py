@@ -56,6 +56,7 @@ class _Book(Rows):
             "reverse_work": self.turn,
             "leave": self.leave,
             "space": self.distance,
+            "thread": self.thread,
             "cut": self.cut,
             "attach": self.fasten,
             "knot": self.knot,

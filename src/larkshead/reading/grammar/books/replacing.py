@@ -8,7 +8,6 @@ from larkshead.model.places import RELATIVE
 from larkshead.reading.grammar.books.actions import Actions
 from larkshead.reading.grammar.books.names import NOUNS
 from larkshead.reading.grammar.books.told import Replaced
-from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.going_on import sizes_of
 from larkshead.reading.grammar.places import PICOTS, read_place
 from larkshead.reading.grammar.tokens import Token
@@ -337,14 +336,21 @@ def _find(element: Element, item: str | int, used: set[int], number: int, count:
         return spots[len(spots) // 2]
     if item == "last":
         return picots[-1]
+    if isinstance(item, int) and item < 0:
+        return _behind(element, -item)
     if isinstance(item, int):
         return spots[item - 1] if 0 < item <= len(spots) else None
     return next((i for i in picots if i not in used), None)
 
 
+def _behind(element: Element, stitches: int) -> int | None:
+    """The picot or join that stands behind so many stitches."""
+    for at, item in enumerate(element.work):
+        if stitches == 0 and isinstance(item, Picot | Join):
+            return at
+        stitches -= item.count if isinstance(item, Stitches) else 0
+    return None
+
+
 def shape_of(element: Element) -> tuple[str, tuple[int, ...]]:
     return element.kind, tuple(i.count for i in element.work if isinstance(i, Stitches))
-
-
-def cursor_at(tokens: list[Token], at: int, limit: int) -> Cursor:
-    return Cursor(tokens, at, limit)

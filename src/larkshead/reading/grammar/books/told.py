@@ -38,7 +38,7 @@ class Told:
 
 @dataclass(slots=True)
 class Replaced:
-    """A picot that is something else: ``item`` which picots (first, last, middle, a number; ``side`` for all but the middle), ``into`` a
+    """A picot that is something else: ``item`` which picots (first, last, middle, a number, behind so many stitches where it is below 0; ``side`` for all but the middle), ``into`` a
     join at ``place``. ``kind`` and ``size`` of the elements it is said of, ``which`` of them (each, last, next, a number of those in one
     pass), so said by the text."""
 

@@ -145,6 +145,8 @@ class Walk:
             self.steps.append(element)
         else:
             self._several(element, name, told.span)
+            if told.clause != self.clause:
+                self.placed = None
         for join, span in trailing:
             self.lock(LockJoin(join.places), span)
         if self.cover is not None and name.count == 1:
