@@ -76,7 +76,7 @@ def _part(context: Context, part: WorkedPart) -> Iterator[Finding]:
 
 def _linked(ring: WorkedElement, other: WorkedElement) -> bool:
     """True when a ring is joined to another."""
-    return any(join.into is other for join in ring.joins)
+    return other in [join.into for join in ring.joins]
 
 
 def _brought_back(made: list[WorkedElement | WorkedAction], first: WorkedElement, last: WorkedElement) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from larkshead.linting import Context, Finding
 from larkshead.linting.runs import end_joins
 from larkshead.model import Attach, Cut
-from larkshead.working.worked import WorkedElement
+from larkshead.working.worked import WorkedAction, WorkedElement
 
 
 def check(context: Context) -> Iterator[Finding]:
@@ -34,18 +34,26 @@ def check(context: Context) -> Iterator[Finding]:
         Repeat from * 4 more times.
     Source: new thread goes on after a ring is closed, not in an element [TT-ADD].
     """
-    cut: Cut | None = None
-    for made in context.worked.sequence:
-        step = made.step
-        if isinstance(step, Cut):
-            cut = None if step.threads else step
-        elif isinstance(step, Attach):
-            cut = None
-        elif cut is not None and isinstance(made, WorkedElement):
-            if not made.is_ring and any(join.into is not None for join in end_joins(context, made)):
-                yield context.finding(
-                    f"the threads were cut, and it is not said where new ones are fastened on for {context.name(made)}",
-                    step,
-                    related=[(cut, None, "cut here")],
-                )
-            cut = None
+    for action in context.actions(Cut):
+        made = _next_element(context, action)
+        if made is None or made.is_ring or not any(join.into is not None for join in end_joins(context, made)):
+            continue
+        yield context.finding(
+            f"the threads were cut, and it is not said where new ones are fastened on for {context.name(made)}",
+            made.step,
+            related=[(action.step, None, "cut here")],
+        )
+
+
+def _next_element(context: Context, cut: WorkedAction) -> WorkedElement | None:
+    """The first element after all threads were cut; None where others are fastened on, or cut, before it."""
+    if isinstance(cut.step, Cut) and cut.step.threads:
+        return None
+    sequence = context.worked.sequence
+    for at in range(cut.index + 1, len(sequence)):
+        made = sequence[at]
+        if isinstance(made, WorkedElement):
+            return made
+        if isinstance(made.step, Cut | Attach):
+            return None
+    return None

@@ -28,7 +28,8 @@ def _runs(context: Context) -> dict[int, list[WorkedJoin]]:
     part = -1
     for made in context.worked.sequence:
         if isinstance(made, WorkedAction):
-            first = None if isinstance(made.step, (Cut, Attach, MockPicot)) else first
+            if first is not None and isinstance(made.step, (Cut, Attach, MockPicot)):
+                first = None
             continue
         if made.thrown_from is not None:
             continue

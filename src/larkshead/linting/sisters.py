@@ -96,10 +96,9 @@ def _entries(steps: Sequence[Step], by_step: dict[int, WrittenElement], families
     """The slots and blocks of a list of steps, with every repeat linked to the passes written out beside it."""
     entries: list[_Slot | _Block] = []
     for step in steps:
-        if isinstance(step, Element):
-            found = by_step.get(id(step))
-            if found is not None:
-                entries.append([found])
+        found = by_step.get(id(step))
+        if found is not None:
+            entries.append([found])
         elif isinstance(step, ByPass):
             slot = _alternatives(step, by_step, families)
             if slot is not None:

@@ -53,14 +53,13 @@ def stated_totals(context: Context) -> list[Stated]:
 
 
 def _stated(context: Context) -> Iterator[Stated]:
-    sequence = context.worked.sequence
     seen: set[int] = set()
-    for at, made in enumerate(sequence):
+    for made in context.actions(StatedTotal):
         step = made.step
         if not isinstance(step, StatedTotal) or (id(step) in seen and step.scope != "element"):
             continue
         seen.add(id(step))
-        yield from _beside(context, step, at, made.part)
+        yield from _beside(context, step, made.index, made.part)
 
 
 def _beside(context: Context, step: StatedTotal, at: int, part: int) -> Iterator[Stated]:

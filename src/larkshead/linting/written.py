@@ -43,11 +43,11 @@ class WrittenElement:
 
 @dataclass(slots=True)
 class Gap:
-    """What is done between two elements worked one after the other in one part; ``kinds`` of what kinds it is."""
+    """What is done between two elements worked one after the other in one part: the ``steps`` and their ``kinds``."""
 
     before: WorkedElement
     after: WorkedElement
-    actions: list[WorkedAction]
+    steps: list[Step]
     kinds: tuple[type[Step], ...]
 
     @property
@@ -76,16 +76,15 @@ def gaps_of(sequence: list[WorkedElement | WorkedAction]) -> Iterator[Gap]:
     part
     into the next is among them."""
     before: WorkedElement | None = None
-    actions: list[WorkedAction] = []
+    steps: list[Step] = []
     seen: set[tuple[int, ...]] = set()
     for made in sequence:
         if isinstance(made, WorkedAction):
-            actions.append(made)
+            steps.append(made.step)
             continue
         if before is not None:
-            steps = [action.step for action in actions]
             key = (id(before.step), id(made.step), before.part - made.part, *map(id, steps))
             if key not in seen:
                 seen.add(key)
-                yield Gap(before, made, actions, tuple(map(type, steps)))
-        before, actions = made, []
+                yield Gap(before, made, steps, tuple(map(type, steps)))
+        before, steps = made, []
