@@ -137,8 +137,10 @@ class Wording(Phrasebook):
         """The words of a place that names nothing the model knows, so that they are not taken for one that does."""
         text = one_line(words)
         if not text or not re.search(r"[()\[\];,.\"]", text):
-            known = WrittenBook.of(self.convention, *self.styles)
-            if not text or PlaceReader.of(known).places(text) == [Place(words=text)]:
+            # Terse words are read back too, so what is a place in them may not stand unmarked either.
+            levels = (self.styles, ("terse", *(style for style in self.styles if style != "terse")))
+            books = [WrittenBook.of(self.convention, *level) for level in levels]
+            if not text or all(PlaceReader.of(book).places(text) == [Place(words=text)] for book in books):
                 return text
         return self.quoted(text)
 
@@ -150,7 +152,7 @@ class Wording(Phrasebook):
     def rest(self, text: str) -> str:
         """Free text up to the end of the line: in quotation marks where its end could be taken for something else."""
         text = one_line(text)
-        return f"{self.fill('quoted', text=text)}" if not text or "]" in text or text[0] == '"' else text
+        return f"{self.fill('quoted', text=text)}" if not text or set("[]") & set(text) or text[0] == '"' else text
 
     def quoted(self, text: str) -> str:
         """Free text in quotation marks, as a name that is no plain word stands among the steps."""

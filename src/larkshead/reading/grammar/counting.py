@@ -83,7 +83,9 @@ class Counting(ABC):
         if self.counted and isinstance(item, Stitches):
             self._lost_mark(start)
         self.counted = isinstance(item, Stitches)
-        self.add(item, self.c.span(start))
+        if item.count:
+            # "0-5-5": nothing stands before the first picot.
+            self.add(item, self.c.span(start))
         return True
 
     def _lost_mark(self, start: int) -> None:

@@ -157,7 +157,8 @@ def _number(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
     stitches = c.take(*STITCH)
     if (stitches is not None or not pieces) and read_division(c, count, start, pieces):
         return True
-    pieces.append((Stitches(count), c.span(start)))
+    if count:
+        pieces.append((Stitches(count), c.span(start)))
     return True
 
 

@@ -148,6 +148,8 @@ class PlainLines:
                 line.joins.append(len(line.items))
                 line.items.append(Join())
             elif text.isdigit():
+                if not int(text):
+                    return None
                 line.items.append(Stitches(int(text)))
             else:
                 line.items.append(_PICOT)
