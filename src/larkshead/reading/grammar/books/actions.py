@@ -109,7 +109,16 @@ class Actions(Names):
         measured = self._measured()
         if measured is not None:
             self.last_length = measured
-            self.add(BareThread(measured), c.span(start))
+            each = any(t.kind == "each" for t in c.tokens[start : c.at])
+            c.take("between")
+            self.flush()
+            last = self.steps[-1] if self.steps else None
+            step = BareThread(measured)
+            if each and isinstance(last, Repeat) and last is self.repeated:
+                self.origins.record(step, c.span(start))
+                last.steps.append(step)
+                return True
+            self.add(step, c.span(start))
             self.placed = None
             return True
         ahead = c.find({"space", "thread", "bare_thread", "same"}, CLAUSE_ENDS, 14)
@@ -134,7 +143,7 @@ class Actions(Names):
         c = self.c
         start = c.at
         c.next()
-        while c.kind() in ("glue", "WORD", "about", "small", "from") and c.at - start < 5:
+        while c.kind() in ("glue", "WORD", "about", "small", "from", "each", "times") and c.at - start < 5:
             if c.kind() == "about" or (c.kind() == "glue" and c.kind(1) == "FRACTION"):
                 break
             c.next()
@@ -164,7 +173,10 @@ class Actions(Names):
         c = self.c
         start = c.at
         c.next()
-        if c.kind() not in ("NUM", "ORD", "FRACTION") or (start and c.tokens[start - 1].kind not in BREAKS):
+        if c.kind() == "COMMA" and c.kind(1) in ("NUM", "ORD", "FRACTION") and c.find({"UNIT"}, BREAKS - {"COMMA"}, 7):
+            c.next()
+        alone = start == 0 or c.tokens[start - 1].kind in BREAKS | {"first_half", "alone"}
+        if c.kind() not in ("NUM", "ORD", "FRACTION") or not alone:
             return True
         length = read_length(c)
         if length is not None:
@@ -305,7 +317,11 @@ class Actions(Names):
     def knot(self) -> bool:
         """Ends knotted together end the thread; at the outset they only bind two threads."""
         c = self.c
-        ahead = c.find({"thread_end", "thread"}, CLAUSE_ENDS, 9)
+        if c.at and c.tokens[c.at - 1].kind in ("next", "last", "ORD", "NUM", "previous"):
+            # A stitch, and nothing to do.
+            c.next()
+            return True
+        ahead = c.find({"thread_end", "thread", "this"}, CLAUSE_ENDS, 9)
         if ahead is None and not any(t.kind == "thread_end" for t in self.behind(14)):
             c.next()
             return True
@@ -337,6 +353,10 @@ class Actions(Names):
         c = self.c
         c.next()
         ahead = 1 if c.kind() == "glue" else 0
+        if c.kind() == "NUM" and c.peek().value == 1 and c.kind(1) == "of" and c.kind(2) == "this":
+            # ``with one of them``
+            self.flush()
+            self.over = False
         if c.kind(ahead) == "ORD" and c.peek(ahead).value > 1 and c.kind(ahead + 1) == "thread":
             self.flush()
             self.over = True

@@ -93,6 +93,11 @@ class Fastening(Replacing):
             return True
         if "next" in kinds and kinds & set(NOUNS) and self._next_joined(said, place, start):
             return True
+        if self.told is None and self.repeated is not None and self._element_joined(said, place, start):
+            return True
+        if "each" in kinds and self.told is None and self.repeated is not None and verb.value != "told":
+            self._each_to(place, start)
+            return True
         items = self._items(verb, said, start)
         if items:
             region = [*c.tokens[self.clause_start : start], *said]
@@ -135,6 +140,29 @@ class Fastening(Replacing):
         if before.kind == "ORD":
             return int(before.value)
         return "last" if before.kind == "last" else ""
+
+    def _element_joined(self, said: list[Token], place: Place, start: int) -> bool:
+        """``join the last ring to the first``: by the picot that lies towards it."""
+        if any(t.kind in PICOTS for t in said) or place.element is None:
+            return False
+        kind, size, which = select(said)
+        if not kind and len(said) < 4:
+            # ``join the 4th to the 1st``
+            which = next((int(t.value) for t in said if t.kind == "ORD"), which)
+        if which == "" or place.part is not None:
+            return False
+        towards = "last" if place.element.which in ("first", 1) else 1
+        self._change(Replaced([towards], [place], self.c.span(start), kind, size, which), said)
+        return True
+
+    def _each_to(self, place: Place, start: int) -> None:
+        """``join each to the preceding by the first purl``"""
+        c = self.c
+        begin = c.at
+        while c.kind() not in BREAKS:
+            c.next()
+        items = items_told(c.tokens[begin : c.at]) or [1]
+        self._change(Replaced(items, [place], c.span(start), "", "", "each"), [])
 
     def _next_joined(self, said: list[Token], place: Place, start: int) -> bool:
         """``join the next ring to the preceding one by the long picot``: the passes to come, each joined to the one before."""
@@ -244,9 +272,11 @@ class Fastening(Replacing):
     def _no_target(self, start: int, end: int, before: list[str]) -> bool:
         c = self.c
         verb = c.tokens[start]
-        if verb.kind == "join" and "from" in before and ("ball" in before or "thread" in before):
+        if verb.kind == "join" and ("ball" in before or ("from" in before and "thread" in before)):
             c.at = end
             return self._attach(None, start)
+        if verb.kind == "fasten" and "thread_end" in before:
+            return self.end_thread()
         if "either_order" in before or "up" in before:
             return self._each_other(start, end)
         if verb.kind == "fasten" and (not before or {"thread", "thread_end", "this"} & set(before)):

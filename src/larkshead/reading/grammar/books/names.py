@@ -14,6 +14,8 @@ from larkshead.records import dataclass
 NOUNS = {"ring": "ring", "chain": "chain", "josephine_ring": "josephine ring"}
 _ACTS = frozenset({"repeat", "close", "reverse_work", "cut", "knot", "fasten", "instead", "draw", "leave", "go_on"})
 _LEAD_IN = frozenset({"COLON", "DASH", "WORD", "glue", "work", "ORD", "which", "again", "STOP", "each"})
+# Shades of names for more than one.
+MANY = ("several", "either or several")
 _NEAR = 60
 
 
@@ -53,7 +55,7 @@ class Names(Walk):
         if start < self.lead_at:
             c.next()
             return True
-        plural = token.value == "several"
+        plural = token.value in MANY
         if said.count is not None and plural:
             self.counted[kind] = (said.count, start)
         lead = self._lead(kind, said)
@@ -162,7 +164,9 @@ class Names(Walk):
                     return None
                 if comma and before != "work" and not (said.number or said.article or said.count or said.again):
                     return None
-                return ahead if before in ("of", "with", "work", "glue", "WORD", "COMMA", "this", *NOUNS) else None
+                return (
+                    ahead if before in ("of", "with", "work", "glue", "WORD", "COMMA", "this", "each", *NOUNS) else None
+                )
             comma = comma or here == "COMMA"
             ahead += 1
         return None
@@ -201,7 +205,7 @@ class Names(Walk):
             c.kind(1) == "of" and c.find({"COLON", "DASH"}, {"COMMA", "SEMI", "consisting", "NUM"}, lead) is not None
         )
         label = str(said.number) if said.number is not None and said.numbers == 1 and heads else None
-        either = token.value == "either"
+        either = token.value in ("either", "either or several")
         self.named = Announced(kind, c.span(c.at), said.size, label, count, either, token.value == "half")
         self.lead_at = c.at + lead
         c.next()
@@ -219,6 +223,10 @@ class Names(Walk):
         if ahead is None and (said.number or 1) > 1 and not said.numbers > 1:
             # ``The second circle follows at a distance ..., and is worked in the same manner``
             ahead = self._likeness_later()
+        headed = c.kind(1) == "COMMA" and (said.number or 1) > 1 and c.at - self.sentence_start < 3
+        if headed and "same" in (c.kind(2), c.kind(3)):
+            # ``2nd circle, the same``
+            return True
         likened = said.alike or ahead is not None
         if kind == "josephine ring":
             return False
@@ -311,7 +319,7 @@ class Names(Walk):
         self.origins.record(copy, span)
         self.known.append(copy)
         count = said.count if said.count and not said.one_of else 1
-        if said.numbers > 1 and self.c.tokens[start].value == "several":
+        if said.numbers > 1 and self.c.tokens[start].value in MANY:
             count = said.numbers
         if count > 1:
             repeat = Repeat([copy], count)
@@ -352,6 +360,8 @@ class Names(Walk):
         c = self.c
         start = c.at
         before = c.tokens[start - 1] if start else None
+        if self._next_of_several(start):
+            return True
         bare = c.kind(1) in ("glue", "COMMA", "STOP", "SEMI", "space", "to")
         if before is None or before.kind != "glue" or before.value != "one" or not bare or c.peek().value < 2:
             c.next()
@@ -361,6 +371,28 @@ class Names(Walk):
         if isinstance(last, Element) and last is self.placed:
             self._again(last, _Modifiers(), start)
         return True
+
+    def _next_of_several(self, start: int) -> bool:
+        """``for the second, 7 double ...``, ``the third like the second``: one of the elements of which the first was told by name."""
+        c = self.c
+        number = int(c.peek().value)
+        last = self.told.name.kind if self.told is not None else self.known[-1].kind if self.known else ""
+        if number < 2 or not last or c.kind(1) in NOUNS:
+            return False
+        ahead = 2 if c.kind(1) in ("COMMA", "COLON") else 1
+        if counts_ahead(c, ahead) and c.kind(ahead) == "NUM":
+            self.flush()
+            c.next()
+            self.named = Announced(last, c.span(start))
+            return True
+        if c.kind(ahead) == "like" and any(t.kind == "work" for t in self.behind(3)):
+            self.flush()
+            c.at = start + ahead + 1
+            while c.kind() in ("glue", "ORD", "previous", *NOUNS):
+                c.next()
+            self._again(self.known[-1], _Modifiers(), start)
+            return True
+        return False
 
     def is_picot_ahead(self) -> bool:
         return self.c.kind(1) in PICOTS

@@ -70,6 +70,7 @@ class _Book(Rows):
             "repeat": self.repeat,
             "go_on": self.go_on,
             "in_all": self.in_all,
+            "in_number": self.in_number,
             "alternately": self.alternately,
             "with": self.with_thread,
             "pronoun": self.those,

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from larkshead.model import Attach, BareThread, Cut, Element, Join, LockJoin, Note, Repeat, Step, Turn
-from larkshead.reading.grammar.books.counts import repeat_pair
+from itertools import pairwise
+
+from larkshead.model import Attach, BareThread, Cut, Element, Join, LockJoin, Note, Picot, Repeat, Step, Turn
+from larkshead.reading.grammar.books.counts import counts_ahead, repeat_pair
 from larkshead.reading.grammar.books.fastening import Fastening
 from larkshead.reading.grammar.books.names import NOUNS
 from larkshead.reading.grammar.books.replacing import shape_of
+from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.going_on import sizes_of
+from larkshead.reading.grammar.places import PICOTS
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
 
@@ -56,12 +60,14 @@ class Repeating(Fastening):
                     self.told.pieces += pieces
                 c.at = self._behind_times(start, end)
                 return True
+            told = c.tokens[start].value == "told" or self._goes_on_behind(self._behind_times(start, end))
+            more_than = 1 if more and c.tokens[start].value != "told" else 0
             if (
                 not mark
                 and times is not None
                 and not self._names(said)
-                and c.tokens[start].value == "told"
-                and repeat_pair(self.told.pieces, times)
+                and told
+                and repeat_pair(self.told.pieces, times + more_than)
             ):
                 c.at = self._behind_times(start, end)
                 return True
@@ -84,6 +90,12 @@ class Repeating(Fastening):
 
     def _names_several(self, said: list[Token]) -> bool:
         return sum(t.kind in NOUNS for t in said) > 1
+
+    def _goes_on_behind(self, at: int) -> bool:
+        """Whether the element being told goes on behind a repeat: more counts come, or it is closed only there."""
+        c = Cursor(self.c.tokens, at)
+        c.skip({"COMMA", "glue", "SEMI"})
+        return c.kind() in ("close", "draw") or counts_ahead(c)
 
     def _behind_times(self, start: int, end: int) -> int:
         """Inside an element a repeat ends with its number."""
@@ -270,7 +282,7 @@ class Repeating(Fastening):
             if worked and (isinstance(step, Cut) or id(step) in self.sizes):
                 begin = at + 1
                 break
-            worked = worked or isinstance(step, Element)
+            worked = worked or isinstance(step, Element | Repeat)
         inside = [i for i in range(begin, len(self.steps)) if isinstance(self.steps[i], Element)]
         if not inside or going_on:
             return begin
@@ -427,6 +439,11 @@ class Repeating(Fastening):
         while end < len(c.tokens) and c.tokens[end].kind not in _CLAUSE and end - start < 60:
             end += 1
         said = c.tokens[start + 1 : end]
+        if self.told is not None and not self.told.closed and self._pairs_until(said):
+            while c.kind() not in PICOTS:
+                c.next()
+            c.next()
+            return True
         c.at = end
         self.flush()
         if not any(isinstance(s, Element | Repeat) for s in self.steps):
@@ -447,6 +464,37 @@ class Repeating(Fastening):
             return True
         self.repeated = repeat
         self.marks.clear()
+        return True
+
+    def _pairs_until(self, said: list[Token]) -> bool:
+        """``1 double, 1 purl, and so on until there are 12 purl``: the pair goes on inside the element."""
+        told = self.told
+        wanted = next((int(a.value) for a, b in pairwise(said) if a.kind == "NUM" and b.kind in PICOTS), None)
+        if told is None or wanted is None or not any(t.kind == "until" for t in said):
+            return False
+        have = sum(isinstance(item, Picot) for item, _ in told.pieces)
+        pair = told.pieces[-2:]
+        if len(pair) < 2 or not 0 < wanted - have < _REACH or sum(isinstance(item, Picot) for item, _ in pair) != 1:
+            return False
+        told.pieces += pair * (wanted - have)
+        return True
+
+    def in_number(self) -> bool:
+        """``and are 16 in number``: the element told last, so many times."""
+        c = self.c
+        start = c.at
+        c.next()
+        number = c.tokens[start - 1] if start else None
+        self.flush()
+        last = self.steps[-1] if self.steps else None
+        if number is None or number.kind != "NUM" or number.value < 2:
+            return True
+        if isinstance(last, Repeat) and last.times is None:
+            last.times, last.until = int(number.value), ""
+        elif isinstance(last, Element):
+            repeat = Repeat([last], int(number.value))
+            if self.wrap(len(self.steps) - 1, repeat, c.span(start - 1)):
+                self.repeated = repeat
         return True
 
     def in_all(self) -> bool:
