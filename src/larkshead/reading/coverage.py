@@ -66,6 +66,13 @@ def coverage_of(reading: Reading) -> Coverage:
     return coverage
 
 
+def lost_of(reading: Reading) -> list[Span]:
+    """The stretches of a text with words that nothing speaks of."""
+    text, fates = reading.source.text, _fates(reading)
+    lost = [Span(*found.span()) for found in _LOST_RUN.finditer(fates)]
+    return [span for span in lost if _WORD.search(text, *span)]
+
+
 def clauses_of(reading: Reading) -> list[Clause]:
     """The text in stretches, each with what it became, in order; every word stands in one of them."""
     text, fates = reading.source.text, _fates(reading)
@@ -102,13 +109,18 @@ def _fates(reading: Reading) -> bytearray:
     for span in heard:
         lay(span, _UNDERSTOOD)
     starts = [span.start for span in heard]
+    # The stretch heard that the step before stood in.
+    low = high = 0
     for thing, span in reading.origins:
         if isinstance(thing, Note):
             notes.append(span)
+        elif low <= span.start and span.end <= high:
+            # Most steps stand in what was heard already, as did the one before.
+            continue
         elif not isinstance(thing, Repeat | Part):
-            # Most steps stand in what was heard already.
             at = bisect_right(starts, span.start) - 1
-            if at < 0 or heard[at].end < span.end:
+            low, high = heard[at] if at >= 0 else (0, 0)
+            if high < span.end:
                 lay(span, _UNDERSTOOD)
     for span in reading.origins.items_apart():
         lay(span, _UNDERSTOOD)
@@ -137,4 +149,5 @@ def _runs(fates: bytearray) -> list[tuple[int, int, int]]:
     return [(found.start(), found.end(), found.group()[0]) for found in _RUN.finditer(fates)]
 
 
+_LOST_RUN = re.compile(rb"\x00+")
 _RUN = re.compile(rb"\x00+|\x01+|\x02+|\x03+")

@@ -8,7 +8,7 @@ from bisect import bisect_left
 from collections.abc import Iterator
 
 from larkshead.conventions import Convention
-from larkshead.reading.coverage import coverage_of
+from larkshead.reading.coverage import lost_of
 from larkshead.reading.grammar.front import Front
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.notices import Notice
@@ -66,10 +66,11 @@ def hear_plain(origins: Origins, tokens: list[Token]) -> None:
 
 def tell_lost(reading: Reading, tokens: list[Token], convention: Convention) -> None:
     """A notice for every stretch with a number or a word of the trade that neither a step, a note nor a notice holds."""
-    telling = [token.start for token in tokens if is_telling(token, convention)]
-    if not telling:
+    stretches = lost_of(reading)
+    if not stretches:
         return
-    for lost in coverage_of(reading).lost:
+    telling = [token.start for token in tokens if is_telling(token, convention)]
+    for lost in stretches:
         at = bisect_left(telling, lost.start)
         if at < len(telling) and telling[at] < lost.end:
             words = " ".join(reading.source.quote(lost).split())
