@@ -145,7 +145,8 @@ def _number(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
         return _times(c, syntax, count, start, pieces)
     if kind in PICOTS and _plural_picots(c, count, syntax.lines):
         return _spread(c, kind, count, start, pieces)
-    if kind == "bead" and count > 1:
+    if kind == "bead" and (c.peek().value == SEVERAL or (count == 1 and len(c.peek().text) > 1)):
+        # "2 beads", "1 bead"; "8 b 8" is a bead between stitches.
         c.next()
         return _beads(c, count, start, pieces)
     if kind == "more" and c.kind(1) in ("like", "same", "times", *ELEMENTS):
