@@ -16,6 +16,8 @@ from larkshead.reading.source import Span
 from larkshead.records import dataclass, field
 
 _WORD = re.compile(r"\w+")
+# Up to the last end of a sentence that more words follow.
+_SENTENCE = re.compile(r".*\w.*[.!?]\s+(?=\w)", re.DOTALL)
 _LOST, _UNDERSTOOD, _NOTED, _UNREAD = b"\0\1\2\3"
 # Kinds of notices that tell of text that was not read.
 NOT_READ = frozenset({"unread-text", "too-long", "too-deep", "broken-quoting"})
@@ -91,6 +93,12 @@ def clauses_of(reading: Reading) -> list[Clause]:
             clauses[-1].span = Span(clauses[-1].span.start, end)
         else:
             clauses.append(Clause(Span(start, end), fate, told))
+    for clause, following in pairwise(clauses):
+        # The first words of a sentence belong to what it tells, though filler.
+        begun = _SENTENCE.match(text, clause.span.start, clause.span.end)
+        if begun is not None and not _WORD.search(text, clause.span.end, following.span.start):
+            clause.span = Span(clause.span.start, begun.end())
+            following.span = Span(begun.end(), following.span.end)
     return clauses
 
 
