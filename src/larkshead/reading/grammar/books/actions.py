@@ -9,7 +9,7 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.tokens import Token
 
-_VERBS = frozenset(
+VERBS = frozenset(
     {
         "repeat",
         "work",
@@ -64,7 +64,7 @@ class Actions(Names):
         c = self.c
         token = c.next()
         self.understood += 1
-        over = c.find({"core"}, BREAKS | _VERBS, 10) is not None
+        over = c.find({"core"}, BREAKS | VERBS, 10) is not None
         self._skip_object()
         if over:
             return True
@@ -92,7 +92,7 @@ class Actions(Names):
         states = token.value == "told"
         ahead = c.find({"after", "between"}, CLAUSE_ENDS, 6)
         each = ahead is not None and c.find({"each"}, CLAUSE_ENDS, ahead + 4) is not None
-        while c.kind() not in BREAKS and c.kind() not in _VERBS and not (c.kind() == "glue" and c.kind(1) in _VERBS):
+        while c.kind() not in BREAKS and c.kind() not in VERBS and not (c.kind() == "glue" and c.kind(1) in VERBS):
             c.next()
         if each:
             self.turned_each = True
@@ -296,7 +296,7 @@ class Actions(Names):
         self.understood += 1
         denied = any(t.kind == "deny" for t in self.behind(3))
         c.next()
-        while c.kind() not in BREAKS and c.kind() not in _VERBS - {"cut", "knot", "fasten", "work"}:
+        while c.kind() not in BREAKS and c.kind() not in VERBS - {"cut", "knot", "fasten", "work"}:
             if (
                 c.kind() == "work"
                 and (c.tokens[c.at - 1].kind in ("glue", "COMMA"))

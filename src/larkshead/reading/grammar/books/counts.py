@@ -30,13 +30,11 @@ COUNTED = frozenset({*STITCHES, *PICOTS, "bead"})
 _MOST = 2000
 # Brackets inside brackets that are followed.
 _DEEPEST = 12
-_BETWEEN = frozenset({"COMMA", "glue", "NL", "PARA", "again", "more", "WORD"})
+_BETWEEN = frozenset({"COMMA", "glue", "PARA", "again", "more", "WORD"})
 _ADJECTIVES = frozenset(
-    {"glue", "more", "long", "small", "large", "WORD", "NL", "PARA", "again", "another", "tight", "short"}
+    {"glue", "more", "long", "small", "large", "WORD", "PARA", "again", "another", "tight", "short"}
 )
-_LEADS = frozenset(
-    {"alternately", "following", "next", "consisting", "COLON", "DASH", "glue", "WORD", "NL", "to", "work"}
-)
+_LEADS = frozenset({"alternately", "following", "next", "consisting", "COLON", "DASH", "glue", "WORD", "to", "work"})
 
 
 def counts_ahead(c: Cursor, ahead: int = 0) -> bool:
@@ -118,11 +116,7 @@ def _picots(c: Cursor, count: int, size: str, start: int, pieces: list[Piece]) -
 def _measure(c: Cursor, picot: Picot) -> None:
     """How long a picot is, told behind it: ``about one-fifth of an inch long``, ``twice as long as the others``."""
     back = c.at
-    c.skip(
-        {"COMMA", "glue", "WORD", "of", "NL"}
-        if c.find({"UNIT"}, ("COMMA", "SEMI", "STOP"), 9) is not None
-        else {"COMMA", "NL"}
-    )
+    c.skip({"COMMA", "glue", "WORD", "of"} if c.find({"UNIT"}, ("COMMA", "SEMI", "STOP"), 9) is not None else {"COMMA"})
     if c.kind() in ("NUM", "FRACTION", "about", "ORD"):
         length = read_length(c)
         if length is not None:
@@ -133,7 +127,7 @@ def _measure(c: Cursor, picot: Picot) -> None:
     elif c.kind() in ("twice_as", "long") and c.kind(1) != "picot":
         c.next()
         picot.size = "long"
-        while c.kind() in ("WORD", "glue", "NL", "other"):
+        while c.kind() in ("WORD", "glue", "other"):
             c.next()
         return
     c.at = back
@@ -151,12 +145,12 @@ def _gap(c: Cursor) -> tuple[int | None, bool]:
         elif kind == "NUM":
             if told and (_counted_kind(c, 1) in STITCHES or c.tokens[c.at - 1].kind in ("by", "followed")):
                 gap = int(c.next().value)
-                c.skip({"glue", "NL"} if c.kind(1) == "double_stitch" else ())
+                c.skip({"glue"} if c.kind(1) == "double_stitch" else ())
                 c.take("double_stitch")
                 return gap, followed
             if c.kind(1) != "from" and not (told and c.peek().text.isalpha()):
                 break
-        elif kind not in ("COMMA", "glue", "by", "each", "from", "WORD", "NL", "other", "with", "pronoun", "this") or (
+        elif kind not in ("COMMA", "glue", "by", "each", "from", "WORD", "other", "with", "pronoun", "this") or (
             kind == "COMMA" and told
         ):
             break
@@ -168,15 +162,11 @@ def _gap(c: Cursor) -> tuple[int | None, bool]:
 def _parted(c: Cursor, count: int, start: int, pieces: list[Piece]) -> bool:
     """``10 double divided by 1 purl``: single stitches with a picot between each two; by several picots, equal groups."""
     back = c.at
-    c.skip({"COMMA", "NL", "glue", "each"})
+    c.skip({"COMMA", "glue", "each"})
     if c.take("separated") is None:
         c.at = back
         return False
-    c.skip(
-        {"each", "by", "glue", "NL", "from", "other"}
-        if c.kind() != "glue" or c.peek().value != "one"
-        else {"each", "by", "NL"}
-    )
+    c.skip({"each", "by", "glue", "from", "other"} if c.kind() != "glue" or c.peek().value != "one" else {"each", "by"})
     number = c.take("NUM")
     picots = int(number.value) if number is not None else 1
     sized = ""
@@ -222,7 +212,7 @@ def _sizes(c: Cursor) -> list[str]:
         if kind in ("short", "small", "long", "large", "small_picot", "long_picot"):
             found.append("small" if kind.startswith("s") else "long")
             last = c.at + 1
-        elif kind not in ("COMMA", "NUM", "of", "this", "glue", "NL", "WORD", "which"):
+        elif kind not in ("COMMA", "NUM", "of", "this", "glue", "WORD", "which"):
             break
         c.next()
     c.at = last if len(found) == 2 else back
@@ -251,7 +241,7 @@ def _times(c: Cursor, pieces: list[Piece]) -> bool:
                 break
         if told and not pieces:
             _third(c, group)
-        _again(group, count, pieces, len(group) > 2)
+        _again(group, count, pieces)
         return True
     c.skip({"more", "WORD"} if c.kind() == "more" else ())
     if _pair(pieces):
@@ -259,9 +249,6 @@ def _times(c: Cursor, pieces: list[Piece]) -> bool:
         for _ in range(min(count, _MOST) - 1):
             pieces += pair
         return True
-    if pieces and isinstance(pieces[-1][0], Halves | Stitches) and count > 1:
-        c.at = start
-        return False
     c.at = start
     return False
 
@@ -314,7 +301,7 @@ def _pair(pieces: list[Piece]) -> bool:
     )
 
 
-def _again(group: list[Piece], count: int, pieces: list[Piece], spread: bool) -> None:
+def _again(group: list[Piece], count: int, pieces: list[Piece]) -> None:
     for _ in range(min(count, _MOST)):
         if len(pieces) < _MOST:
             pieces += group
@@ -336,7 +323,7 @@ def _group(c: Cursor, pieces: list[Piece], depth: int) -> bool:
     inner: list[Piece] = []
     times = None
     while True:
-        c.skip({"COMMA", "NL"})
+        c.skip({"COMMA"})
         if c.kind() == "NUM" and c.kind(1) == "times" and inner and c.kind(2) in ("SHUT", "COMMA"):
             times = int(c.next().value)
             c.next()
@@ -352,7 +339,7 @@ def _group(c: Cursor, pieces: list[Piece], depth: int) -> bool:
         c.next()
     else:
         c.at = back
-    _again(inner, times or 1, pieces, False)
+    _again(inner, times or 1, pieces)
     return True
 
 

@@ -4,26 +4,18 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from larkshead.model import Attach, BareThread, Cut, Element, ElementRef, Join, LockJoin, Picot, Place, Repeat
+from larkshead.model import Attach, BareThread, Cut, Element, Join, LockJoin, Picot, Place, Repeat
+from larkshead.reading.grammar.books.counts import counts_ahead
+from larkshead.reading.grammar.books.joining import STOPS, Joining
 from larkshead.reading.grammar.books.names import NOUNS
-from larkshead.reading.grammar.books.replacing import Replacing, items_told, select, shape_of
 from larkshead.reading.grammar.books.told import Replaced
 from larkshead.reading.grammar.books.walk import BREAKS, CLAUSE_ENDS
+from larkshead.reading.grammar.books.wording import items_told, select
 from larkshead.reading.grammar.places import PICOTS
 from larkshead.reading.grammar.tokens import Token
-from larkshead.reading.source import Span
-
-_STOPS = frozenset(
-    {*CLAUSE_ENDS, "COMMA", "COLON", "MARK", "repeat", "reverse_work", "cut", "knot", "instead", "go_on"}
-)
-_TARGETS = frozenset({"to", "through"})
 
 
-def _first_spot(element: Element) -> Picot | Join | None:
-    return next((i for i in element.work if isinstance(i, Picot | Join)), None)
-
-
-class Fastening(Replacing):
+class Fastening(Joining):
     """Fasten and join, each in all its meanings."""
 
     def fasten(self) -> bool:
@@ -36,17 +28,17 @@ class Fastening(Replacing):
             not self.worked() if verb.value == "told" else any(t.kind == "by" for t in self.behind(30))
         ):
             # How a thread is joined is explained, or what is drawn through the finished piece.
-            return self._step_over(self._stop(start + 1))
+            return self._step_over(self.stop(start + 1))
         if verb.kind == "draw" and self.told is None and isinstance(self.last_step(), Cut) and c.kind(1) == "this":
             # What is done with the ends of a thread that was cut.
-            return self._step_over(self._stop(start + 1))
-        if c.kind(1) == "off" or c.find({"off"}, _STOPS, 4) is not None:
+            return self._step_over(self.stop(start + 1))
+        if c.kind(1) == "off" or c.find({"off"}, STOPS, 4) is not None:
             return self.end_thread()
-        end = self._stop(start + 1)
+        end = self.stop(start + 1)
         if c.tokens[end : end + 1] and c.tokens[end].kind == "COMMA":
             end = self._behind_insertion(end)
         before = [t.kind for t in c.tokens[start + 1 : end]]
-        target = self._target(start + 1, end)
+        target = self.target(start + 1, end)
         if verb.kind == "attach" and (target is None or target > start + 2):
             c.next()
             return self._attach(None, start)
@@ -83,7 +75,7 @@ class Fastening(Replacing):
                 )
             if "either_order" in before or c.kind() == "either_order":
                 return self._step_over(end)
-            place = Place(words=self._words(target + 1, end))
+            place = Place(words=self.words(target + 1, end))
             c.at = end
         self.skip_place_rest()
         if verb.value == "told" and self.told is None and self._said_of_many(place, start):
@@ -130,70 +122,9 @@ class Fastening(Replacing):
 
     def _space_before(self, said: list[Token], start: int) -> None:
         """``fasten the cotton not far off to ...``: thread left before the fastening."""
-        if self.told is not None and self._counts_soon():
+        if self.told is not None and self.counts_soon():
             return
         self.add(BareThread(), self.c.span(start))
-
-    def _one_of_these(self, start: int) -> str | int:
-        """``3 circles as before, the first joined ...``: one of those just named."""
-        before = self.c.tokens[start - 1]
-        if before.kind == "ORD":
-            return int(before.value)
-        return "last" if before.kind == "last" else ""
-
-    def _element_joined(self, said: list[Token], place: Place, start: int) -> bool:
-        """``join the last ring to the first``: by the picot that lies towards it."""
-        if any(t.kind in PICOTS for t in said) or place.element is None:
-            return False
-        kind, size, which = select(said)
-        if not kind and len(said) < 4:
-            # ``join the 4th to the 1st``
-            which = next((int(t.value) for t in said if t.kind == "ORD"), which)
-        if which == "" or place.part is not None:
-            return False
-        towards = "last" if place.element.which in ("first", 1) else 1
-        self._change(Replaced([towards], [place], self.c.span(start), kind, size, which), said)
-        return True
-
-    def _each_to(self, place: Place, start: int) -> None:
-        """``join each to the preceding by the first purl``"""
-        c = self.c
-        begin = c.at
-        while c.kind() not in BREAKS:
-            c.next()
-        items = items_told(c.tokens[begin : c.at]) or [1]
-        self._change(Replaced(items, [place], c.span(start), "", "", "each"), [])
-
-    def _next_joined(self, said: list[Token], place: Place, start: int) -> bool:
-        """``join the next ring to the preceding one by the long picot``: the passes to come, each joined to the one before."""
-        c = self.c
-        if self.told is not None or self.repeated is not None or not self.elements() or place.element is None:
-            return False
-        if place.element.which != "previous":
-            return False
-        begin = c.at
-        while c.kind() not in BREAKS:
-            c.next()
-        place.picot = place.picot or "last"
-        place.size = next((PICOTS[t.kind] for t in c.tokens[begin : c.at] if t.kind in PICOTS), place.size)
-        body = [self.copied(step) for step in self.steps if not isinstance(step, Attach)]
-        repeat = Repeat(body, None, "length wanted")
-        self.origins.record(repeat, c.span(start))
-        self.steps.append(repeat)
-        self.repeated = repeat
-        for element in self.elements(body)[:1]:
-            self.change_work(element, Replaced([1], [place], c.span(start)))
-        return True
-
-    def _said_of_many(self, place: Place, start: int) -> bool:
-        """``the last small circle is fastened on to the same purl``: said of elements told, behind their repeat."""
-        c = self.c
-        kind, size, which = select(c.tokens[self.clause_start : start])
-        if self.repeated is None or not kind or which == "" or self.placed is not None:
-            return False
-        items = self.instead_ahead() or [1]
-        self.replace(Replaced(items, [place], c.span(start), kind, size, which))
-        return True
 
     def _count_here(self) -> int:
         """How many places are named at once, each for a join of its own: ``separately through the 2 picots``."""
@@ -220,35 +151,6 @@ class Fastening(Replacing):
             if kind in CLAUSE_ENDS:
                 return False
         return False
-
-    def _stop(self, at: int) -> int:
-        """Where what belongs to the verb ends."""
-        tokens = self.c.tokens
-        while at < len(tokens) and tokens[at].kind not in _STOPS:
-            if tokens[at].kind in ("fasten", "join", "draw", "close") and tokens[at].value != "told":
-                break
-            at += 1
-        return at
-
-    def _behind_insertion(self, at: int) -> int:
-        """``fasten the cotton, after a like interval, on to ...``: the words between the commas stand inside."""
-        tokens = self.c.tokens
-        for i in range(at + 1, min(at + 9, len(tokens) - 1)):
-            if tokens[i].kind in CLAUSE_ENDS:
-                return at
-            if tokens[i].kind == "COMMA":
-                return self._stop(i + 1) if tokens[i + 1].kind in _TARGETS else at
-        return at
-
-    def _target(self, at: int, end: int) -> int | None:
-        tokens = self.c.tokens
-        wanted = {"through"} if tokens[at - 1].kind == "draw" else _TARGETS
-        for i in range(at, end):
-            if tokens[i].kind in wanted:
-                return i
-            if tokens[i].kind in ("base", "between"):
-                return i - 1
-        return None
 
     def _thread_only(self, at: int) -> bool:
         """``fasten on the cotton afresh``: the thread, and no place behind it."""
@@ -298,47 +200,6 @@ class Fastening(Replacing):
         self.c.at = max(end, self.c.at + 1)
         return True
 
-    def _words(self, start: int, end: int) -> str:
-        return " ".join(self.source.quote(self.c.span(start, max(end, start + 1))).split())
-
-    def _each_other(self, start: int, end: int) -> bool:
-        """``join together the larger ovals by the purl``: each to the one before, by the side picots; where only the picture
-        could tell by which, it stays a note."""
-        c = self.c
-        said = c.tokens[start + 1 : end]
-        items = items_told(said)
-        kind, size, _ = select(said)
-        c.at = end
-        if items and kind:
-            place = Place("picot", "last")
-            place.element = self._previous(kind, size)
-            self._change(
-                Replaced([1 if items == ["only"] else items[0]], [place], c.span(start), kind, size, "each"), said
-            )
-            return True
-        span = c.span(start)
-        if not self._sisters_joined(span):
-            self.notice("unclear-join", "note", "which picots are joined to each other is not said in words", span)
-        return True
-
-    def _sisters_joined(self, span: Span) -> bool:
-        """All are joined to each other: those whose sisters join the one before by their first picot do so, too."""
-        if self.repeated is None:
-            return False
-        told = self.elements(self.repeated.steps)
-        done = False
-        for element in told:
-            sister = next(
-                (e for e in told if shape_of(e) == shape_of(element) and isinstance(_first_spot(e), Join)), None
-            )
-            if sister is not None and sister is not element and isinstance(_first_spot(element), Picot):
-                place = Place("picot", "last", ElementRef(element.kind, "previous"))
-                done = self.change_work(element, Replaced([1], [place], span)) or done
-        return done
-
-    def _previous(self, kind: str, size: str) -> ElementRef:
-        return ElementRef(kind, "previous", None, size)
-
     def _attach(self, place: Place | None, start: int) -> bool:
         self.add(Attach([place] if place is not None else []), self.c.span(start))
         return True
@@ -347,9 +208,9 @@ class Fastening(Replacing):
         """A join where it was told: in the work going on, in a copy's first picot, a new thread, or a lock join."""
         c = self.c
         span = c.span(start)
-        if self.told is None and self.named is not None and not fresh and self._counts_soon():
+        if self.told is None and self.named is not None and not fresh and self.counts_soon():
             self.begin(start)
-        if fresh and not (self.told is not None and self._counts_soon()):
+        if fresh and not (self.told is not None and self.counts_soon()):
             self._attach(place, start)
             return
         if self.told is not None:
@@ -385,9 +246,7 @@ class Fastening(Replacing):
         for _ in range(count):
             self.lock(LockJoin([place]), span)
 
-    def _counts_soon(self) -> bool:
-        from larkshead.reading.grammar.books.counts import counts_ahead
-
+    def counts_soon(self) -> bool:
         c = self.c
         for ahead in range(4):
             if counts_ahead(c, ahead):
@@ -395,65 +254,3 @@ class Fastening(Replacing):
             if c.kind(ahead) not in ("COMMA", "glue", "WORD"):
                 return False
         return False
-
-    def instead(self) -> bool:
-        """``instead of working the 1st purl [of every circle], fasten it on to the last purl of the preceding circle``."""
-        c = self.c
-        start = c.at
-        ahead = c.find({"fasten", "join", "draw", "lock_join"}, CLAUSE_ENDS, 40)
-        if ahead is None:
-            c.next()
-            return True
-        verb = start + ahead
-        # A verb in a relative clause stands before the one that is meant.
-        said = c.tokens[start + 1 : verb]
-        items = items_told(said)
-        region = [*c.tokens[self.clause_start : start], *said]
-        end = self._stop(verb + 1)
-        target = self._target(verb + 1, end)
-        if target is None:
-            target = next((i for i in range(verb + 1, end) if c.tokens[i].kind in ("this", "glue")), None)
-            if target is None:
-                c.at = end
-                return True
-        c.at = target + 1
-        place = self.place_here()
-        if place is None:
-            place = Place(words=self._words(target + 1, end))
-            c.at = max(end, c.at)
-        self.skip_place_rest()
-        if not items:
-            items = [1]
-        kind, size, which = select(region)
-        if which == "" and any(t.kind in ("this",) for t in c.tokens[verb:target]) and self._told_many(region):
-            which = "each"
-        self._change(Replaced(items, [place], c.span(start), kind, size, which), region)
-        self._and_on()
-        return True
-
-    def _and_on(self) -> None:
-        """``..., then on to the 1st circle of the preceding round``: fastened a second time, behind the element."""
-        c = self.c
-        back = c.at
-        c.skip({"COMMA", "glue"})
-        begin = c.at
-        if c.kind() == "to" and c.at > back:
-            c.next()
-            place = self.place_here()
-            if place is not None:
-                self.lock(LockJoin([place]), c.span(begin))
-                return
-        c.at = back
-
-    def _told_many(self, region: object) -> bool:
-        return isinstance(self.steps[-1] if self.steps else None, Repeat)
-
-    def _change(self, change: Replaced, region: list[Token]) -> None:
-        """Said of the element at hand while it is told; else of the repeat told last."""
-        if self.told is not None:
-            self.flush()
-            self.repeated = self.repeated if self.steps and self.steps[-1] is self.repeated else None
-        self.replace(change)
-
-    def breaks(self) -> bool:
-        return self.c.kind() in BREAKS

@@ -7,7 +7,6 @@ from larkshead.reading.grammar.books.counts import counts_ahead
 from larkshead.reading.grammar.books.told import Announced
 from larkshead.reading.grammar.books.walk import CLAUSE_ENDS, Walk
 from larkshead.reading.grammar.going_on import sizes_of
-from larkshead.reading.grammar.places import PICOTS
 from larkshead.reading.grammar.tokens import Token
 from larkshead.records import dataclass
 
@@ -393,6 +392,3 @@ class Names(Walk):
             self._again(self.known[-1], _Modifiers(), start)
             return True
         return False
-
-    def is_picot_ahead(self) -> bool:
-        return self.c.kind(1) in PICOTS

@@ -2,26 +2,22 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
-from larkshead.model import Attach, BareThread, Cut, Element, Join, LockJoin, Note, Picot, Repeat, Step, Turn
+from larkshead.model import Attach, BareThread, Cut, Element, Join, LockJoin, Note, Repeat, Step, Turn
 from larkshead.reading.grammar.books.counts import counts_ahead, repeat_pair
 from larkshead.reading.grammar.books.fastening import Fastening
 from larkshead.reading.grammar.books.names import NOUNS
-from larkshead.reading.grammar.books.replacing import shape_of
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.going_on import sizes_of
-from larkshead.reading.grammar.places import PICOTS
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
 
-_CLAUSE = frozenset(
+CLAUSE = frozenset(
     {"SEMI", "STOP", "PARA", "EQUALS", "END", "but", "instead", "fasten", "join", "lock_join", "cut", "besides", "draw"}
 )
 _NEAR = 60
 # A passage without a mark is no longer than this.
-_REACH = 400
-_LENGTH = "length wanted"
+REACH = 400
+LENGTH = "length wanted"
 _AROUND = "all round"
 
 
@@ -33,7 +29,7 @@ class Repeating(Fastening):
         c = self.c
         token = c.next()
         told = self.told
-        if told is not None and told.pieces and not told.closed and self._counts_soon():
+        if told is not None and told.pieces and not told.closed and self.counts_soon():
             told.marks[token.text] = len(told.pieces)
             self.inner_marks.pop(token.text, None)
             self.marks.pop(token.text, None)
@@ -47,7 +43,7 @@ class Repeating(Fastening):
         c = self.c
         start = c.at
         end = start + 1
-        while end < len(c.tokens) and c.tokens[end].kind not in _CLAUSE and end - start < 60:
+        while end < len(c.tokens) and c.tokens[end].kind not in CLAUSE and end - start < 60:
             end += 1
         said = c.tokens[start + 1 : end]
         times, more = self._times(said)
@@ -164,7 +160,7 @@ class Repeating(Fastening):
             total = None if times is None else times + 1
         kinds = {t.kind for t in said}
         if total is None:
-            until = _AROUND if "around" in kinds else _LENGTH if kinds & {"length_wanted", "until"} else ""
+            until = _AROUND if "around" in kinds else LENGTH if kinds & {"length_wanted", "until"} else ""
             if not until:
                 self.notice("open-repeat", "note", "how often to repeat is not said", span)
         self._neighbours(start)
@@ -275,7 +271,7 @@ class Repeating(Fastening):
     def _unit_start(self, going_on: bool = False) -> int:
         """Without a mark: behind the last cut or repeat; of work that ends in a fastening, from the first element, else from the
         fastening before the last element."""
-        begin = max(0, len(self.steps) - _REACH)
+        begin = max(0, len(self.steps) - REACH)
         worked = False
         for at in range(len(self.steps) - 1, begin - 1, -1):
             step = self.steps[at]
@@ -351,7 +347,7 @@ class Repeating(Fastening):
             return wanted["", ""]
         for (kind, size), number in wanted.items():
             every = [
-                e for e in self.elements(self.steps[min(start, max(0, len(self.steps) - _REACH)) :]) if e.kind == kind
+                e for e in self.elements(self.steps[min(start, max(0, len(self.steps) - REACH)) :]) if e.kind == kind
             ]
             sizes = sizes_of(every)
             inside = {id(e) for e in self.elements(self.steps[start:])}
@@ -384,7 +380,7 @@ class Repeating(Fastening):
         last.work += rest.work[item:]
         last.half_closed = first.half_closed
         body: list[Step] = self.steps[index + 1 :]
-        repeat = Repeat(body, times, "" if times else _LENGTH)
+        repeat = Repeat(body, times, "" if times else LENGTH)
         if not self.wrap(index + 1, repeat, span):
             return
         self.repeated = repeat
@@ -430,152 +426,3 @@ class Repeating(Fastening):
                     f"{repeat.times} times in all are told, but number {number} comes next after number {base}",
                     span,
                 )
-
-    def go_on(self) -> bool:
-        """``and so on``, ``continue thus until``: what was told since the mark, or all of it."""
-        c = self.c
-        start = c.at
-        end = start + 1
-        while end < len(c.tokens) and c.tokens[end].kind not in _CLAUSE and end - start < 60:
-            end += 1
-        said = c.tokens[start + 1 : end]
-        if self.told is not None and not self.told.closed and self._pairs_until(said):
-            while c.kind() not in PICOTS:
-                c.next()
-            c.next()
-            return True
-        c.at = end
-        self.flush()
-        if not any(isinstance(s, Element | Repeat) for s in self.steps):
-            return True
-        begin = min(self.marks.values()) if self.marks else self._unit_start(True)
-        times, _more = self._times(said)
-        span = c.span(start)
-        wanted = self._until_counts(said)
-        begun = self._since_its_like(begin)
-        if wanted and begun is not None and self._passes(begun, wanted) is not None:
-            begin = begun
-        else:
-            begin = self._period(begin)
-        total = self._passes(begin, wanted) if wanted else None if times is None else times
-        self._neighbours(begin)
-        repeat = Repeat(self.steps[begin:], total, "" if total else _LENGTH)
-        if not self.wrap(begin, repeat, span):
-            return True
-        self.repeated = repeat
-        self.marks.clear()
-        return True
-
-    def _pairs_until(self, said: list[Token]) -> bool:
-        """``1 double, 1 purl, and so on until there are 12 purl``: the pair goes on inside the element."""
-        told = self.told
-        wanted = next((int(a.value) for a, b in pairwise(said) if a.kind == "NUM" and b.kind in PICOTS), None)
-        if told is None or wanted is None or not any(t.kind == "until" for t in said):
-            return False
-        have = sum(isinstance(item, Picot) for item, _ in told.pieces)
-        pair = told.pieces[-2:]
-        if len(pair) < 2 or not 0 < wanted - have < _REACH or sum(isinstance(item, Picot) for item, _ in pair) != 1:
-            return False
-        told.pieces += pair * (wanted - have)
-        return True
-
-    def in_number(self) -> bool:
-        """``and are 16 in number``: the element told last, so many times."""
-        c = self.c
-        start = c.at
-        c.next()
-        number = c.tokens[start - 1] if start else None
-        self.flush()
-        last = self.steps[-1] if self.steps else None
-        if number is None or number.kind != "NUM" or number.value < 2:
-            return True
-        if isinstance(last, Repeat) and last.times is None:
-            last.times, last.until = int(number.value), ""
-        elif isinstance(last, Element):
-            repeat = Repeat([last], int(number.value))
-            if self.wrap(len(self.steps) - 1, repeat, c.span(start - 1)):
-                self.repeated = repeat
-        return True
-
-    def in_all(self) -> bool:
-        """``make in all 4 rings in this way``: what was told goes on until there are so many."""
-        c = self.c
-        start = c.at
-        end = start + 1
-        while end < len(c.tokens) and c.tokens[end].kind not in (*_CLAUSE, "COMMA") and end - start < 12:
-            end += 1
-        begin = start
-        while begin > self.clause_start and c.tokens[begin - 1].kind not in ("COMMA", "COLON") and start - begin < 6:
-            begin -= 1
-        wanted = self._numbers_of(c.tokens[begin:end])
-        c.next()
-        if not wanted or self.told is not None:
-            return True
-        first = self._unit_start(True)
-        since = self._since_its_like(first)
-        for at in (since, first):
-            passes = self._passes(at, wanted) if at is not None else None
-            if at is not None and passes is not None and passes > 1:
-                repeat = Repeat(self.steps[at:], passes)
-                self._neighbours(at)
-                if self.wrap(at, repeat, c.span(begin, end)):
-                    self.repeated = repeat
-                    c.at = end
-                return True
-        return True
-
-    def alternately(self) -> bool:
-        """``work alternately a large and a small leaf``: what is told here goes on by turns."""
-        c = self.c
-        c.next()
-        if c.kind() == "glue" and c.find({*NOUNS, "large", "small"}, {"STOP", "SEMI", "NUM", "COMMA"}, 4) is not None:
-            self.flush()
-            self.by_turns = len(self.steps)
-        return True
-
-    by_turns: int | None = None
-
-    def _since_its_like(self, begin: int) -> int | None:
-        """Behind the element before that is shaped as the last one: what was told since makes a pass."""
-        at = [i for i in range(begin, len(self.steps)) if isinstance(self.steps[i], Element)]
-        shapes = [shape_of(self.steps[i]) for i in at]  # type: ignore[arg-type]
-        if len(at) < 2 or at[-1] != len(self.steps) - 1 or shapes[-1] not in shapes[:-1]:
-            return None
-        like = at[len(shapes) - 2 - shapes[-2::-1].index(shapes[-1])]
-        one, two = self.steps[like], self.steps[at[-1]]
-        if isinstance(one, Element) and isinstance(two, Element) and one.work == two.work:
-            return None
-        like += 1
-        while isinstance(self.steps[like], Attach):
-            like += 1
-        return like
-
-    def _period(self, begin: int) -> int:
-        """Where the pass that goes on begins: a pass told twice over, or begun anew, is one."""
-        at = [i for i in range(begin, len(self.steps)) if isinstance(self.steps[i], Element)]
-        if len(at) < 2:
-            return begin
-        shapes = [shape_of(self.steps[i]) for i in at]  # type: ignore[arg-type]
-        last = shapes[-1]
-        back = next((k for k in range(1, len(at)) if shapes[-1 - k] == last), None)
-        if back is None:
-            return begin
-        if at[-1] == len(self.steps) - 1:
-            second = self.steps[at[-1]]
-            first = self.steps[at[-1 - back]]
-            assert isinstance(second, Element) and isinstance(first, Element)
-            if second.work == first.work:
-                del self.steps[at[-1] :]
-                return at[-1 - back] if back < len(at) - 1 else at[0]
-            between = [
-                self.copied(s) for s in self.steps[at[-1 - back] + 1 : at[-1]] if not isinstance(s, Attach | Note)
-            ]
-            at_last = len(self.steps) - 1
-            if back == 1:
-                i = at_last - 1
-                while i > at[-2] and isinstance(self.steps[i], BareThread | Turn):
-                    i -= 1
-                return i + 1
-            self.steps += between
-            return at_last
-        return at[-back] if back < len(at) else begin

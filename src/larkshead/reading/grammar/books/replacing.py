@@ -3,175 +3,20 @@ on to the last purl of the preceding``."""
 
 from __future__ import annotations
 
-from larkshead.model import Attach, Element, ElementRef, Join, PartRef, Picot, Place, Repeat, Step, Stitches
-from larkshead.model.places import RELATIVE
-from larkshead.reading.grammar.books.actions import Actions
-from larkshead.reading.grammar.books.names import NOUNS
+from copy import deepcopy
+
+from larkshead.model import Attach, Element, Join, Picot, Repeat, Step, Stitches
+from larkshead.reading.grammar.books.spots import Spots
 from larkshead.reading.grammar.books.told import Replaced
 from larkshead.reading.grammar.going_on import sizes_of
-from larkshead.reading.grammar.places import PICOTS, read_place
-from larkshead.reading.grammar.tokens import Token
 
 _ELSEWHERE = frozenset({"round", "row", "centre"})
 # How far back a passage is looked for that begins as the repeat does.
 _REACH = 200
-_ITEMS = {"last": "last", "middle": "middle"}
 
 
-def items_told(tokens: list[Token]) -> list[str | int]:
-    """Which picots are spoken of: ``the 1st purl``, ``its two centre purl``; empty where none are."""
-    for at, token in enumerate(tokens):
-        if token.kind not in PICOTS:
-            continue
-        found: list[str | int] = []
-        count = 1
-        for before in reversed(tokens[max(0, at - 7) : at]):
-            if before.kind == "ORD":
-                found.insert(0, int(before.value))
-            elif before.kind in _ITEMS:
-                found.insert(0, _ITEMS[before.kind])
-            elif before.kind == "NUM":
-                count = int(before.value)
-            elif before.kind not in ("glue", "COMMA", "small", "large", "long", "this", "WORD"):
-                break
-        if count > 1 and len(found) == 1 and count < 10:
-            found = found * count
-        return found or ["only"]
-    return []
-
-
-def select(tokens: list[Token]) -> tuple[str, str, str | int]:
-    """Of which elements something is said: their kind and size, and which of them (each, last, a number)."""
-    kind = size = ""
-    which: str | int = ""
-    for at, token in enumerate(tokens):
-        if token.kind not in NOUNS and token.kind != "motif":
-            if token.kind == "following" or token.kind == "henceforth":
-                which = which or "each"
-            continue
-        here: str | int = ""
-        sized = ""
-        numbers = []
-        for i in range(at - 1, max(-1, at - 12), -1):
-            before = tokens[i].kind
-            if before == "each":
-                here = "each"
-            elif before == "last":
-                here = "last"
-            elif before in ("next", "following"):
-                here = here or "each"
-            elif before == "ORD":
-                numbers.append(int(tokens[i].value))
-            elif before in ("large", "small"):
-                sized = before
-            elif before not in ("glue", "of", "NUM", "COMMA", "WORD", "work", "OPEN", "SHUT", "middle", "all"):
-                break
-        if len(numbers) > 1:
-            here = "each"
-        elif numbers and here == "":
-            here = numbers[0]
-        if token.kind == "motif":
-            which = which or ("each" if here in ("each", "") else which)
-            continue
-        if not kind or (which == "" and here != ""):
-            kind, size, which = NOUNS[token.kind], sized or size, here if here != "" else which
-        if token.value == "several" and which == "":
-            which = "each"
-    return kind, size, which
-
-
-class Replacing(Actions):
+class Replacing(Spots):
     """Picots that are joins on some elements."""
-
-    def place_here(self) -> Place | None:
-        """The place at the position, with what larkshead has no name for kept in its words."""
-        c = self.c
-        start = c.at
-        c.skip({"glue"})
-        thread = self._bare_thread()
-        if thread is not None:
-            return thread
-        number = c.peek()
-        if number.kind == "NUM":
-            c.next()
-            c.skip({"of", "glue"})
-        while c.kind() == "WORD" and c.kind(1) in ("WORD", *PICOTS) and c.at - start < 6:
-            c.next()
-        place = read_place(c)
-        if place is None:
-            c.at = start
-            return None
-        element = place.element
-        if element is not None and isinstance(element.which, str) and element.which not in RELATIVE:
-            if element.which == "middle":
-                place.part = place.part
-            element.which = None
-            place.words = place.words or self.source.quote(c.span(start))
-        if element is not None and element.kind == "" and element.which == "same":
-            place.element = ElementRef("", "previous")
-        part = place.part
-        if part is not None and isinstance(part.which, str) and part.which not in RELATIVE:
-            part.which = None
-        if place.words:
-            place.words = " ".join(self.source.quote(c.span(start)).split())
-        return place
-
-    def _bare_thread(self) -> Place | None:
-        """``the cotton between two circles``, ``the cotton, which joins 2 circles in the 1st row``: the thread left bare there."""
-        c = self.c
-        start = c.at
-        if c.kind() != "thread" or not (
-            c.kind(1) in ("between", "which") or (c.kind(1) == "COMMA" and c.kind(2) == "which")
-        ):
-            return None
-        place = Place("bare thread", words="")
-        while c.kind() not in ("SEMI", "STOP", "PARA", "END", "EQUALS") and c.at - start < 14:
-            if c.kind() in ("row", "round"):
-                number = next((int(t.value) for t in reversed(c.tokens[start : c.at][-3:]) if t.kind == "ORD"), None)
-                place.part = PartRef(c.next().kind, number if number is not None else "previous")
-                break
-            if c.kind() == "COMMA" and c.at > start + 1:
-                break
-            c.next()
-        return place
-
-    def skip_place_rest(self) -> None:
-        """Step over what else is said of a place, up to the next thing told."""
-        from larkshead.reading.grammar.books.actions import _VERBS
-        from larkshead.reading.grammar.books.counts import counts_ahead
-        from larkshead.reading.grammar.books.walk import BREAKS
-
-        c = self.c
-        relative = False
-        while c.kind() not in BREAKS:
-            relative = relative or c.kind() in ("which", "core")
-            if not relative and (c.kind() in _VERBS or counts_ahead(c)) and c.kind() != "consisting":
-                break
-            if not relative and c.kind() in ("space", "by", "after") and c.kind() != "by":
-                break
-            if relative and c.kind() in ("repeat", "instead"):
-                break
-            if c.kind(1) == "COMMA" and c.kind(2) == "which":
-                c.next()
-            if c.kind() == "glue" and c.kind(1) in ("repeat", "work", "cut", "reverse_work", "knot") and not relative:
-                break
-            c.next()
-
-    def instead_ahead(self) -> list[str | int]:
-        """Behind a place: ``, instead of working the middle purl``, ``at the place of the 1st purl``; which picots, stepped over."""
-        c = self.c
-        back = c.at
-        ahead = c.find({"instead"}, {"SEMI", "STOP", "PARA", "END", "fasten", "join", "repeat", "draw"}, 4)
-        if ahead is None:
-            return []
-        c.at += ahead + 1
-        begin = c.at
-        picot = c.find(set(PICOTS), {"SEMI", "STOP", "PARA", "END", "COMMA"}, 9)
-        if picot is None:
-            c.at = back
-            return []
-        c.at += picot + 1
-        return items_told(c.tokens[begin : c.at])
 
     def replace(self, change: Replaced) -> None:
         """Lay a change on what it speaks of: the repeat told last, or the element at hand."""
@@ -192,10 +37,6 @@ class Replacing(Actions):
         for at in range(len(self.steps) - 1, -1, -1):
             if self.steps[at] is self.repeated:
                 return at
-            if isinstance(self.steps[at], Element):
-                inside = False
-                if not inside and at < len(self.steps) - 1 and isinstance(self.steps[at], Element):
-                    continue
         return None
 
     def _matches(self, steps: list[Step], change: Replaced) -> list[Element]:
@@ -313,15 +154,9 @@ class Replacing(Actions):
                 continue
             used.add(at)
             place = change.places[min(number, len(change.places) - 1)] if change.places else None
-            element.work[at] = Join([_copy(place)] if place is not None else [])
+            element.work[at] = Join([deepcopy(place)] if place is not None else [])
             done = True
         return done
-
-
-def _copy(place: Place) -> Place:
-    from copy import deepcopy
-
-    return deepcopy(place)
 
 
 def _find(element: Element, item: str | int, used: set[int], number: int, count: int) -> int | None:

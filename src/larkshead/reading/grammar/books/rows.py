@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from larkshead.model import Element, Note, Repeat, Step
+from larkshead.reading.grammar.books.going_on import GoingOn
 from larkshead.reading.grammar.books.names import NOUNS
-from larkshead.reading.grammar.books.repeating import Repeating
 
 
-class Rows(Repeating):
+class Rows(GoingOn):
     """Whole rows and rounds told by reference."""
 
     # The row told last by reference, so that the next one copies it and not both.
