@@ -82,3 +82,9 @@ def test_the_stretches_are_the_whole_text(style: str) -> None:
     reading = read(text, style)
     shown = " ".join(reading.source.quote(clause.span) for clause, _ in show_reading(BENCH, reading))
     assert re.findall(r"\w+", shown) == re.findall(r"\w+", text)
+
+
+def test_words_parted_only_by_marks_are_told_of_once() -> None:
+    text = "Chain: 4 ds. A wobble of 3, 5, 7 and 9 mm is quite all right.\n"
+    told = [n.message for n in read(text, "prose").notices if n.kind == "unread-text"]
+    assert len(told) <= 1

@@ -16,6 +16,8 @@ from larkshead.reading.origins import Origins
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Source, Span
 
+# How much of what was not read a notice shows.
+_SHOWN = 60
 _NUMBERS = frozenset({"NUM", "ORD", "FRACTION"})
 
 
@@ -75,6 +77,30 @@ def tell_lost(reading: Reading, tokens: list[Token], convention: Convention) -> 
         if at < len(telling) and telling[at] < lost.end:
             words = " ".join(reading.source.quote(lost).split())
             reading.notices.append(Notice("unread-text", "note", f"not read: {words[:60]}", lost))
+
+
+def join_unread(reading: Reading) -> None:
+    """One notice for stretches of words kept as notes that only marks part."""
+    joined: list[Notice] = []
+    last: Notice | None = None
+    for notice in reading.notices:
+        if notice.kind != "unread-text" or notice.severity != "note" or notice.span is None:
+            joined.append(notice)
+            continue
+        if last is not None and last.span is not None and last.span.end <= notice.span.start:
+            between = reading.source.text[last.span.end : notice.span.start]
+            if not any(char.isalnum() or char == "\n" for char in between):
+                last.span = last.span.join(notice.span)
+                last.message = f"not read as work, kept as a note: {_short(reading.source.quote(last.span))}"
+                continue
+        joined.append(notice)
+        last = notice
+    reading.notices = joined
+
+
+def _short(text: str) -> str:
+    words = " ".join(text.split())
+    return words if len(words) <= _SHOWN else words[: _SHOWN - 3] + "..."
 
 
 def _set_aside(tokens: list[Token], kept: list[Token]) -> Iterator[list[Token]]:

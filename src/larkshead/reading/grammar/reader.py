@@ -7,7 +7,7 @@ from itertools import accumulate, pairwise
 
 from larkshead.conventions import Convention
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
-from larkshead.reading.grammar.account import hear_filler, hear_front, tell_lost
+from larkshead.reading.grammar.account import hear_filler, hear_front, join_unread, tell_lost
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.items import JOINS, WorkSyntax
 from larkshead.reading.grammar.lexer import tokenize
@@ -72,6 +72,7 @@ def read_prose(source: Source, convention: Convention, style: str) -> Reading:
     reading = Reading(source, pattern, assembly.origins, assembly.notices, style, convention.name)
     tell_abbreviations(reading, plain, convention, [front])
     tell_lost(reading, tokens, convention)
+    join_unread(reading)
     return reading
 
 
