@@ -168,6 +168,20 @@ class Actions(Names):
                 return length
         return None
 
+    def after(self) -> bool:
+        """``after half an inch of cotton a similar circle``"""
+        c = self.c
+        start = c.at
+        c.next()
+        length = read_length(c)
+        if length is None:
+            return True
+        self.last_length = length
+        while c.kind() in ("of", "thread", "bare_thread"):
+            c.next()
+        self._lay_before(BareThread(length), start)
+        return True
+
     def thread(self) -> bool:
         """``thread one-tenth of an inch``: left bare."""
         c = self.c

@@ -4,6 +4,7 @@ the words."""
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from typing import NamedTuple
 
 from larkshead.conventions import Convention
@@ -57,6 +58,11 @@ def tidy(tokens: list[Token], convention: Convention) -> list[Token]:
         if token.kind == "PARA" and out and at + 1 < len(tokens) and _runs_on(out[-1], tokens[at + 1]):
             at += 1
             continue
+        if token.kind == "as":
+            # ``as the first``, ``as circle 1`` likens; elsewhere it is a word like others.
+            ahead = at + 2 if tokens[at + 1 : at + 2] and tokens[at + 1].kind == "glue" else at + 1
+            named = tokens[ahead : ahead + 1] and tokens[ahead].kind in ("ORD", *ELEMENTS)
+            token = token._replace(kind="like" if named else "WORD")
         if token.kind == "WORD" and _ONES.fullmatch(token.text) and at + 1 < len(tokens):
             following = next((t.kind for t in tokens[at + 1 : at + 4] if t.kind != "NL"), "")
             if following in COUNTED or following == "times":
@@ -89,7 +95,7 @@ def asides(tokens: list[Token]) -> list[Aside]:
         kind = tokens[at].kind
         first = at == 0 or tokens[at - 1].kind in ("PARA", "STOP", "DASH")
         if kind == "materials_head" and first:
-            end = _until(tokens, at, {"PARA"})
+            end = _materials_end(tokens, at)
             found.append(Aside("materials", at, end))
             at = end
         elif kind == "OPEN" and _beside(tokens, at):
@@ -106,6 +112,17 @@ def asides(tokens: list[Token]) -> list[Aside]:
         else:
             at += 1
     return found
+
+
+def _materials_end(tokens: list[Token], at: int) -> int:
+    """Behind the materials: at the blank line, or before the first sentence that counts stitches."""
+    while at < len(tokens) and tokens[at].kind != "PARA":
+        end = sentence_end(tokens, at)
+        inside = tokens[at:end]
+        if any(a.kind == "NUM" and b.kind in COUNTED for a, b in pairwise(inside)):
+            return at
+        at = end + 1 if end < len(tokens) and tokens[end].kind == "STOP" else end
+    return at
 
 
 def _until(tokens: list[Token], at: int, kinds: set[str]) -> int:

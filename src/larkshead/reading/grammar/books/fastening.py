@@ -177,7 +177,7 @@ class Fastening(Joining):
         if verb.kind == "join" and ("ball" in before or ("from" in before and "thread" in before)):
             c.at = end
             return self._attach(None, start)
-        if verb.kind == "fasten" and "thread_end" in before:
+        if verb.kind in ("fasten", "join") and "thread_end" in before:
             return self.end_thread()
         if "either_order" in before or "up" in before:
             return self._each_other(start, end)

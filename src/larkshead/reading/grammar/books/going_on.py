@@ -36,7 +36,7 @@ class GoingOn(Repeating):
         times, _more = self._times(said)
         span = c.span(start)
         wanted = self._until_counts(said)
-        begun = self._since_its_like(begin)
+        begun = self.since_its_like(begin)
         if wanted and begun is not None and self._passes(begun, wanted) is not None:
             begin = begun
         else:
@@ -73,6 +73,7 @@ class GoingOn(Repeating):
         last = self.steps[-1] if self.steps else None
         if number is None or number.kind != "NUM" or number.value < 2:
             return True
+        self.counted["ring"] = (int(number.value), start)
         if isinstance(last, Repeat) and last.times is None:
             last.times, last.until = int(number.value), ""
         elif isinstance(last, Element):
@@ -96,7 +97,7 @@ class GoingOn(Repeating):
         if not wanted or self.told is not None:
             return True
         first = self._unit_start(True)
-        since = self._since_its_like(first)
+        since = self.since_its_like(first)
         for at in (since, first):
             passes = self._passes(at, wanted) if at is not None else None
             if at is not None and passes is not None and passes > 1:
@@ -118,21 +119,6 @@ class GoingOn(Repeating):
         return True
 
     by_turns: int | None = None
-
-    def _since_its_like(self, begin: int) -> int | None:
-        """Behind the element before that is shaped as the last one: what was told since makes a pass."""
-        at = [i for i in range(begin, len(self.steps)) if isinstance(self.steps[i], Element)]
-        shapes = [shape_of(self.steps[i]) for i in at]  # type: ignore[arg-type]
-        if len(at) < 2 or at[-1] != len(self.steps) - 1 or shapes[-1] not in shapes[:-1]:
-            return None
-        like = at[len(shapes) - 2 - shapes[-2::-1].index(shapes[-1])]
-        one, two = self.steps[like], self.steps[at[-1]]
-        if isinstance(one, Element) and isinstance(two, Element) and one.work == two.work:
-            return None
-        like += 1
-        while isinstance(self.steps[like], Attach):
-            like += 1
-        return like
 
     def _period(self, begin: int) -> int:
         """Where the pass that goes on begins: a pass told twice over, or begun anew, is one."""

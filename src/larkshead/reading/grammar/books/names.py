@@ -41,6 +41,8 @@ class Names(Walk):
 
     # Behind which token the counts of the element announced begin; names before it only describe.
     lead_at = 0
+    # Where a name with its number behind it heads what is told.
+    titled = -1
     # Whether the element named heads what is told of it.
     heads = False
 
@@ -57,6 +59,12 @@ class Names(Walk):
         plural = token.value in MANY
         if said.count is not None and plural:
             self.counted[kind] = (said.count, start)
+        number = c.peek(1)
+        if number.kind == "NUM" and said.number is None and c.kind(2) in ("COLON", "like", "DASH"):
+            # ``Circle 1:``, ``Circle 3 as circle 1``
+            said.number, said.numbers = int(number.value), 1
+            c.tokens[c.at + 1] = number._replace(kind="glue", value=None)
+            self.titled = c.at
         lead = self._lead(kind, said)
         if lead is not None:
             self._announce(kind, token, said, plural, lead)
@@ -139,7 +147,9 @@ class Names(Walk):
                 counts = self._counts_behind(ahead + 1)
                 if counts is not None:
                     return counts
-                head = ahead == 1 and (kind == "chain" or c.at - self.sentence_start < 3)
+                head = ahead == (2 if self.titled == c.at else 1) and (
+                    kind == "chain" or c.at - self.sentence_start < 3
+                )
                 labelled = (said.number is not None or head) and not comma and not said.within and here != "consisting"
                 return ahead + 1 if labelled else None
             if here == "SEMI" and ahead == 1 and not said.alike and counts_ahead(c, 2):
@@ -200,8 +210,13 @@ class Names(Walk):
         elif plural and said.numbers > 1:
             count = said.numbers
         self.label_settles(said.number)
-        heads = c.kind(1) in ("COLON", "STOP", "DASH") or (
-            c.kind(1) == "of" and c.find({"COLON", "DASH"}, {"COMMA", "SEMI", "consisting", "NUM"}, lead) is not None
+        heads = (
+            c.kind(1) in ("COLON", "STOP", "DASH")
+            or self.titled == c.at
+            or (
+                c.kind(1) == "of"
+                and c.find({"COLON", "DASH"}, {"COMMA", "SEMI", "consisting", "NUM"}, lead) is not None
+            )
         )
         label = str(said.number) if said.number is not None and said.numbers == 1 and heads else None
         either = token.value in ("either", "either or several")
@@ -288,7 +303,7 @@ class Names(Walk):
         if ahead is not None:
             for step in range(ahead + 1, ahead + 5):
                 token = c.peek(step)
-                if token.kind == "ORD":
+                if token.kind == "ORD" or (token.kind == "NUM" and not counts_ahead(c, step)):
                     number = int(token.value)
                     labelled = next((e for e in same if e.label == str(number)), None)
                     return labelled or (same[number - 1] if number <= len(same) else same[-1])
@@ -365,10 +380,22 @@ class Names(Walk):
         if before is None or before.kind != "glue" or before.value != "one" or not bare or c.peek().value < 2:
             c.next()
             return True
+        going_on = self.told is not None and bool(self.told.pieces)
+        self.flush()
         last = next((s for s in reversed(self.steps) if not isinstance(s, Note)), None)
         c.next()
-        if isinstance(last, Element) and last is self.placed:
+        if isinstance(last, Element) and (going_on or last is self.placed):
             self._again(last, _Modifiers(), start)
+        return True
+
+    def each(self) -> bool:
+        """``... 5 in number: each consists of ...``"""
+        c = self.c
+        start = c.at
+        c.next()
+        if c.kind() == "consisting" and self.told is None and self._counts_behind(1) is not None:
+            number, at = self.counted.get("ring", (1, 0))
+            self.named = Announced("ring", c.span(start), count=number if c.at - at < _NEAR else 1)
         return True
 
     def _next_of_several(self, start: int) -> bool:

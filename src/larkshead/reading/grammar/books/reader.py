@@ -61,6 +61,8 @@ class _Book(Rows):
             "leave": self.leave,
             "space": self.distance,
             "thread": self.thread,
+            "after": self.after,
+            "each": self.each,
             "cut": self.cut,
             "attach": self.fasten,
             "knot": self.knot,

@@ -6,6 +6,7 @@ from larkshead.model import Attach, BareThread, Cut, Element, Join, LockJoin, No
 from larkshead.reading.grammar.books.counts import counts_ahead, repeat_pair
 from larkshead.reading.grammar.books.fastening import Fastening
 from larkshead.reading.grammar.books.names import NOUNS
+from larkshead.reading.grammar.books.replacing import shape_of
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.going_on import sizes_of
 from larkshead.reading.grammar.tokens import Token
@@ -216,6 +217,14 @@ class Repeating(Fastening):
             return min(self.marks.values()) if self.marks else self._unit_start()
         if len(names) == 1 and count is not None:
             return self._last_elements(count)
+        if (
+            len(names) > 1
+            and len({kind for kind, _, _ in names}) == 1
+            and all(number is None for _, number, _ in names)
+        ):
+            # ``Repeat alternately a large and a small circle``
+            since = self.since_its_like(self._unit_start(True))
+            return since if since is not None else self._last_elements(len(names))
         return self._named_start(names)
 
     def _last_elements(self, count: int) -> int:
@@ -426,3 +435,18 @@ class Repeating(Fastening):
                     f"{repeat.times} times in all are told, but number {number} comes next after number {base}",
                     span,
                 )
+
+    def since_its_like(self, begin: int) -> int | None:
+        """Behind the element before that is shaped as the last one: what was told since makes a pass."""
+        at = [i for i in range(begin, len(self.steps)) if isinstance(self.steps[i], Element)]
+        shapes = [shape_of(self.steps[i]) for i in at]  # type: ignore[arg-type]
+        if len(at) < 2 or at[-1] != len(self.steps) - 1 or shapes[-1] not in shapes[:-1]:
+            return None
+        like = at[len(shapes) - 2 - shapes[-2::-1].index(shapes[-1])]
+        one, two = self.steps[like], self.steps[at[-1]]
+        if isinstance(one, Element) and isinstance(two, Element) and one.work == two.work:
+            return None
+        like += 1
+        while isinstance(self.steps[like], Attach):
+            like += 1
+        return like
