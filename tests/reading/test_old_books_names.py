@@ -102,3 +102,46 @@ def test_every_word_is_accounted_for() -> None:
 def test_crochet_is_not_misread() -> None:
     told = "1st row: * 1 double in the 1st purl, 4 chain, 2 treble in the next; repeat from * all round."
     assert steps(told) == ""
+
+
+CHAPTER = """PLAIN SCALLOPS (fig. 31).--Make with one shuttle: 5 double, 1 picot, 3 double, 1 picot, 5 double, close the ring.
+
+INSERTION (fig. 32).--Make with one shuttle a ring like the ones in fig. 31, turn the work, and a second close to it.
+
+EDGING (fig. 33). Make a ring, as in fig. 31; begin a third ring which you join after the 5th double, to the last picot of the
+1st ring.
+"""
+
+
+def test_figures_by_the_number_of_their_picture() -> None:
+    parts = read(CHAPTER).pattern.parts
+    assert [part.name for part in parts] == ["", "INSERTION (fig. 32)", "EDGING (fig. 33)"]
+    assert steps(CHAPTER).split("; ") == [
+        "R 5 p 3 p 5",
+        "R 5 p 3 p 5",
+        "TURN",
+        "R 5 p 3 p 5",
+        "R 5 p 3 p 5",
+        "R 5 j 3 p 5",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("told", "expected"),
+    [
+        ("Circle 1: 4 double, 1 purl, 4 double, draw up. Circle 2 as circle 1, but joined to the purl of circle 1.", "R 4 p 4; R 4 j 4"),
+        ("1st circle: 4 double, 1 purl, 4 double. 2nd circle, the same.", "R 4 p 4; R 4 p 4"),
+        ("For the first leaf 4 double, 1 purl, 4 double; for the second, 4 double, join to the purl, 4 double.", "R 4 p 4; R 4 j 4"),
+        ("The leaves are 5 in number: each consists of 4 double, 1 purl, 4 double.", "REP 5 {; R 4 p 4; }"),
+        ("Work 3 circles close together, each of 4 double, 1 purl, 4 double.", "REP 3 {; R 4 p 4; }"),
+        ("Each of the six large ones has 4 double, 1 purl, 4 double.", "REP 6 {; R 4 p 4; }"),
+    ],
+)  # fmt: skip
+def test_one_by_one(told: str, expected: str) -> None:
+    assert steps(told) == expected
+
+
+def test_the_rest_goes_on() -> None:
+    told = """Work a circle of 5 double, 1 purl, 3 double, 1 purl, 5 double, draw up; after half an inch of cotton a similar circle, joined
+    to it by the first purl. All the other circles are worked like the second."""
+    assert steps(told) == "R 5 p 3 p 5; REP ? {; BT 1/2in; R 5 j 3 p 5; }"

@@ -92,3 +92,40 @@ def test_and_so_on() -> None:
 def test_no_mark_and_one_too_many() -> None:
     assert kinds("Work a circle of 5 double, draw up; repeat from * 5 times more.") == {"unmatched-repeat"}
     assert kinds("Work * a circle of 5 double, draw up.") == {"unmatched-repeat"}
+
+
+def test_the_last_told_twice_is_one_pass() -> None:
+    told = CIRCLES.format(
+        """4 times more, but instead of the first purl of each circle fasten it on to the last purl of the preceding circle; besides
+        this, instead of the last purl of the last circle, fasten it on to the first purl of the 1st circle; the last circle is
+        fastened on to the same purl."""
+    )
+    assert steps(told).startswith("R 5 p 3 p 5; BT ?; REP 3 {; R 5 j 3 p 5; BT ?; }; R 5 j 3 j 5")
+
+
+@pytest.mark.parametrize(
+    ("told", "expected"),
+    [
+        ("Make in all 4 circles in this way.", "R 5 p 3 p 5; REP 3 {; BT ?; R 5 j 3 p 5; }"),
+        ("Continue thus until there are 6 circles.", "R 5 p 3 p 5; REP 5 {; BT ?; R 5 j 3 p 5; }"),
+    ],
+)
+def test_so_many_in_all(told: str, expected: str) -> None:
+    first = "A circle of 5 double, 1 purl, 3 double, 1 purl, 5 double; at a short distance a similar circle, joined to it by the first purl. "
+    assert steps(first + told) == expected
+
+
+def test_by_turns() -> None:
+    told = """Work alternately a large and a small leaf. The large leaf has 6 double, 1 purl, 6 double; the small leaf has 3 double, 1 purl,
+    3 double."""
+    assert steps(told) == "REP ? {; R 6 p 6; R 3 p 3; }"
+
+
+def test_a_pair_goes_on_inside_the_circle() -> None:
+    told = "Begin with a circle of 1 double, 1 purl, and so on until there are 4 purl, ending with 1 double; draw up."
+    assert steps(told) == "R 1 p 1 p 1 p 1 p 1"
+
+
+def test_the_last_joined_to_the_first() -> None:
+    told = "* A circle of 4 double, 1 purl, 2 double, 1 purl, 4 double; repeat from * 3 times more; join the last circle to the first."
+    assert steps(told) == "REP 3 {; R 4 p 2 p 4; }; R 4 p 2 j 4"

@@ -55,6 +55,16 @@ def tidy(tokens: list[Token], convention: Convention) -> list[Token]:
         if token.kind == "NL":
             at += 1
             continue
+        if (
+            token.kind == "STOP"
+            and out
+            and out[-1].kind == "caption"
+            and tokens[at + 1 : at + 2]
+            and tokens[at + 1].kind == "NUM"
+        ):
+            # ``fig. 499``
+            at += 1
+            continue
         if token.kind == "PARA" and out and at + 1 < len(tokens) and _runs_on(out[-1], tokens[at + 1]):
             at += 1
             continue
@@ -62,6 +72,7 @@ def tidy(tokens: list[Token], convention: Convention) -> list[Token]:
             # ``as the first``, ``as circle 1`` likens; elsewhere it is a word like others.
             ahead = at + 2 if tokens[at + 1 : at + 2] and tokens[at + 1].kind == "glue" else at + 1
             named = tokens[ahead : ahead + 1] and tokens[ahead].kind in ("ORD", *ELEMENTS)
+            named = named or [t.kind for t in tokens[at + 1 : at + 3]] == ["to", "caption"]
             token = token._replace(kind="like" if named else "WORD")
         if token.kind == "WORD" and _ONES.fullmatch(token.text) and at + 1 < len(tokens):
             following = next((t.kind for t in tokens[at + 1 : at + 4] if t.kind != "NL"), "")
@@ -94,7 +105,10 @@ def asides(tokens: list[Token]) -> list[Aside]:
     while at < len(tokens):
         kind = tokens[at].kind
         first = at == 0 or tokens[at - 1].kind in ("PARA", "STOP", "DASH")
-        if kind == "materials_head" and first:
+        if at and tokens[at - 1].kind == "PARA" and (end := _heading(tokens, at)):
+            found.append(Aside("heading", at, end))
+            at = end
+        elif kind == "materials_head" and first:
             end = _materials_end(tokens, at)
             found.append(Aside("materials", at, end))
             at = end
@@ -165,6 +179,28 @@ def _title(tokens: list[Token]) -> int:
         if tokens[stop].kind == "PARA" and stop - end < 3 and any(t.kind != "NUM" for t in tokens[:stop]):
             break
     return end
+
+
+def _heading(tokens: list[Token], at: int) -> int:
+    """Behind the title of a further passage (``SCALLOPS (fig. 9).--``, ``17.--Edging.``), at the head of a paragraph; else 0."""
+    end = at
+    for _ in range(2):
+        stop = end
+        while stop < len(tokens) and stop - end < _TITLE_WORDS and tokens[stop].kind not in ("STOP", "PARA"):
+            stop += 1
+        dashed = stop + 1 < len(tokens) and tokens[stop].kind == "STOP" and tokens[stop + 1].kind == "DASH"
+        dashed = dashed or (
+            stop > at and tokens[stop - 1].kind == "SHUT" and any(t.kind == "caption" for t in tokens[end:stop])
+        )
+        closes = end > at and stop < len(tokens) and tokens[stop].kind in ("STOP", "PARA")
+        if not (dashed or closes) or not _names_only(tokens[end:stop]):
+            break
+        end = stop
+        while end < len(tokens) and tokens[end].kind in ("STOP", "DASH"):
+            end += 1
+        if not dashed or stop - at > 1:
+            break
+    return end if end > at and any(t.text[:1].isupper() for t in tokens[at:end]) else 0
 
 
 def _names_only(tokens: list[Token]) -> bool:

@@ -203,6 +203,9 @@ class Joining(Replacing):
     def _behind_insertion(self, at: int) -> int:
         """``fasten the cotton, after a like interval, on to ...``: the words between the commas stand inside."""
         tokens = self.c.tokens
+        if tokens[at + 1].kind in _TARGETS and tokens[at - 1].kind == "double_stitch":
+            # ``join after the 4th double, to the 5th picot``
+            return self.stop(at + 1)
         for i in range(at + 1, min(at + 9, len(tokens) - 1)):
             if tokens[i].kind in CLAUSE_ENDS:
                 return at

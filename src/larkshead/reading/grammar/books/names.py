@@ -59,6 +59,8 @@ class Names(Walk):
         plural = token.value in MANY
         if said.count is not None and plural:
             self.counted[kind] = (said.count, start)
+        if self._as_in_figure(said, start):
+            return True
         number = c.peek(1)
         if number.kind == "NUM" and said.number is None and c.kind(2) in ("COLON", "like", "DASH"):
             # ``Circle 1:``, ``Circle 3 as circle 1``
@@ -82,6 +84,30 @@ class Names(Walk):
                 self.notice("unread-text", "warning", "this refers to an element that is not told", c.span(start))
             return True
         c.next()
+        return True
+
+    def _as_in_figure(self, said: _Modifiers, start: int) -> bool:
+        """``a ring like the ones in fig. 499``: the figures of a passage told before, by the number of its picture."""
+        c = self.c
+        ahead = c.find({"caption"}, CLAUSE_ENDS, 10)
+        like = c.find({"like"}, CLAUSE_ENDS, 7)
+        if (
+            ahead is None
+            or like is None
+            or like > ahead
+            or c.kind(ahead + 1) != "NUM"
+            or not (said.article or said.worked)
+        ):
+            return False
+        part = self.figures.get(int(c.peek(ahead + 1).value))
+        model = next(iter(self.elements(part.steps)), None) if part is not None else None
+        if model is None:
+            return False
+        self.flush()
+        c.at += ahead + 2
+        while c.kind() == "glue" and c.kind(1) == "NUM":
+            c.at += 2
+        self._again(model, said, start)
         return True
 
     def _modifiers(self, at: int) -> _Modifiers:
@@ -380,11 +406,10 @@ class Names(Walk):
         if before is None or before.kind != "glue" or before.value != "one" or not bare or c.peek().value < 2:
             c.next()
             return True
-        going_on = self.told is not None and bool(self.told.pieces)
         self.flush()
-        last = next((s for s in reversed(self.steps) if not isinstance(s, Note)), None)
+        last = next((s for s in reversed(self.steps) if not isinstance(s, Note | Turn | BareThread)), None)
         c.next()
-        if isinstance(last, Element) and (going_on or last is self.placed):
+        if isinstance(last, Element):
             self._again(last, _Modifiers(), start)
         return True
 

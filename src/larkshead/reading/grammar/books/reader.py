@@ -164,6 +164,13 @@ class _Book(Rows):
         self.origins.noted.append(span)
         if aside.what == "title":
             self.pattern.title = text.strip(" .-–—")
+            self._figure(aside)
+        elif aside.what == "heading":
+            self._end_part()
+            self.part = Part(name=text.strip(" .-–—"))
+            self.steps = self.part.steps
+            self.origins.record(self.part, span)
+            self._figure(aside)
         elif aside.what == "materials":
             head = c.tokens[aside.start + 1] if c.kind(1) == "COLON" else c.tokens[aside.start]
             self.pattern.materials.append(" ".join(self.source.quote(Span(head.end, span.end)).split()).strip(" :."))
@@ -177,6 +184,13 @@ class _Book(Rows):
         if aside.what != "note":
             self.kept_from, self.before = aside.end, self._state()
             self.clause_start = self.sentence_start = c.at
+
+    def _figure(self, aside: Aside) -> None:
+        """The number of the picture that a title names: ``(fig. 499)``, ``21.--``."""
+        tokens = self.c.tokens[aside.start : aside.end]
+        for before, token in zip([None, *tokens], tokens, strict=False):
+            if token.kind == "NUM" and (before is None or before.kind in ("caption", "deny", "numero")):
+                self.figures[int(token.value)] = self.part
 
     def _heading(self) -> bool:
         """``2nd row:``, ``4th round.--``, ``For the 2nd row ...``."""
@@ -230,7 +244,7 @@ class _Book(Rows):
         if self.turned_each:
             self._turn_each(self.steps)
             self.turned_each = False
-        if self.part.steps or self.part.kind:
+        if self.part.steps or self.part.kind or self.part.name:
             self.pattern.parts.append(self.part)
 
     def _mark_span(self, at: int) -> Span:

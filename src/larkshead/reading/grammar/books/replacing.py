@@ -77,6 +77,9 @@ class Replacing(Spots):
             which = "last"
         elif isinstance(which, int) and repeat.times and which > 1 and len(matching) == 1:
             return self._on_pass(at, which - len(before), change)
+        if which == "last" and self.final is not None and self.final[0] is repeat:
+            # The last pass stands apart already.
+            return any(self.change_work(e, change) for e in self._matches(self.final[1], change)[-1:])
         if which == "last":
             return self._on_last(at, change)
         if self._relative(change) and not before and (repeat.times is None or repeat.times > 1):
@@ -125,6 +128,8 @@ class Replacing(Spots):
             repeat.times = number - 1
             laid.append(repeat)
         laid += own
+        if not behind:
+            self.final = (repeat, own)
         if behind:
             later = self.copied(repeat)
             if isinstance(later, Repeat):

@@ -55,6 +55,8 @@ class Walk:
         # Marks of repeat, by the step they stand before; and those that stand inside an element already laid.
         self.marks: dict[str, int] = {}
         self.inner_marks: dict[str, tuple[int, int]] = {}
+        # Passages by the number of their picture.
+        self.figures: dict[int, Part] = {}
         # Elements told before, to which likeness refers; the repeat told last.
         self.known: list[Element] = []
         self.repeated: Repeat | None = None
@@ -80,6 +82,8 @@ class Walk:
         # Repeats as they were laid, with how many steps they hold and how deep they go; and how much was copied of them.
         self.sizes: dict[int, tuple[Step, int, int]] = {}
         self.copies = 0
+        # The last pass of a repeat, where it was told apart, with that repeat.
+        self.final: tuple[Repeat, list[Step]] | None = None
         # Where the verb told last, that fastens, ended.
         self.fastened = 0
 
