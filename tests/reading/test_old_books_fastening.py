@@ -77,7 +77,7 @@ def test_the_thread_worked_over_locks_inside_and_at_the_end_of_a_chain() -> None
             "Turn the work. After leaving from 3 to 4 m/m of thread, work a similar circle.",
             "TURN; BT 3..4mm; R 4 p 4 p 4",
         ),
-        ("Turn the circle downwards, and work a second.", "TURN"),
+        ("Turn the circle downwards, and work a second.", "TURN; R 4 p 4 p 4"),
         ("Fasten the cotton on to the last purl, which must be turned downwards.", "LJ"),
     ],
 )

@@ -206,6 +206,10 @@ class Actions(Names):
         if token.value == "regular":
             c.next()
             return True
+        if token.value == "length" and c.find({"UNIT"}, BREAKS - {"COMMA"}, 9) is None and not self._same_before():
+            # The length of the lace.
+            c.next()
+            return True
         length = self._length_behind()
         if length is not None:
             c.next()
@@ -220,6 +224,11 @@ class Actions(Names):
         if any(t.kind == "leave" for t in self.behind(12)):
             self.add(step, c.span(start))
             return True
+        if c.kind() == "another" or (c.kind() == "glue" and c.peek().value == "one"):
+            self.flush()
+            self.steps.append(step)
+            self.origins.record(step, c.span(start))
+            return True
         self._lay_before(step, start)
         if c.kind() == "from":
             while c.kind() in ("from", "glue", "ORD", "previous", "this", "WORD", "large", "small", *NOUNS) and c.kind(
@@ -229,6 +238,9 @@ class Actions(Names):
                 if c.kind() in ("work", "again"):
                     break
         return True
+
+    def _same_before(self) -> bool:
+        return any(t.kind in _SAME for t in self.behind(4))
 
     def _length(self) -> Length | None:
         """The length behind the word for it; the last one where it is said to be the same."""

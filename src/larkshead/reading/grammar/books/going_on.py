@@ -41,6 +41,8 @@ class GoingOn(Repeating):
             begin = begun
         else:
             begin = self._period(begin)
+        counted = next((int(a.value) for a, b in pairwise(said) if a.kind == "NUM" and b.kind == "in_all"), None)
+        times = counted if counted is not None else times
         total = self._passes(begin, wanted) if wanted else None if times is None else times
         self._neighbours(begin)
         repeat = Repeat(self.steps[begin:], total, "" if total else LENGTH)

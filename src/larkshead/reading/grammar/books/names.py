@@ -41,6 +41,8 @@ class Names(Walk):
 
     # Behind which token the counts of the element announced begin; names before it only describe.
     lead_at = 0
+    # Where the first of several figures begins.
+    unit_at = 0
     # Where a name with its number behind it heads what is told.
     titled = -1
     # Whether the element named heads what is told of it.
@@ -379,6 +381,11 @@ class Names(Walk):
         if said.count is not None and c.tokens[start - 1].kind == "branched":
             self.counted["ring"] = (said.count, start)
         c.next()
+        if said.number == 1:
+            self.flush()
+            self.unit_at = len(self.steps)
+        if said.rest and c.find({"like"}, CLAUSE_ENDS, 7) is not None:
+            return self._the_rest_of_figures(said, start)
         if not ((said.article or said.again) and (said.again or said.alike or (said.number or 1) > 1)):
             return True
         group = self._last_group()
@@ -390,6 +397,38 @@ class Names(Walk):
         self.steps.append(copy)
         self.placed = self.group = copy
         self.repeated = copy if isinstance(copy, Repeat) else None
+        return True
+
+    def _the_rest_of_figures(self, said: _Modifiers, start: int) -> bool:
+        """``The other three arms are worked in the same manner``: all that makes one of them, so many times."""
+        c = self.c
+        self.flush()
+        at = self.unit_at
+        while c.kind() not in CLAUSE_ENDS:
+            c.next()
+        if at < len(self.steps):
+            repeat = Repeat(self.steps[at:], said.count + 1 if said.count else None)
+            if self.wrap(at, repeat, c.span(start)):
+                self.repeated = repeat
+        return True
+
+    def so_many_more(self) -> bool:
+        """``work 3 others in the same manner``, ``at a short distance another,``: the element told last, once more or so often."""
+        c = self.c
+        start = c.at
+        before = c.tokens[start - 1] if start else None
+        number = int(before.value) if before is not None and before.kind == "NUM" else 1
+        others = c.kind() == "other" and number > 1 and c.find({"like"}, CLAUSE_ENDS | {"COMMA"}, 4) is not None
+        bare = c.kind() == "another" and c.kind(1) in ("COMMA", "STOP", "SEMI", "fasten", "join")
+        c.next()
+        if not (others or bare):
+            return True
+        self.flush()
+        last = next((s for s in reversed(self.steps) if isinstance(s, Element)), None)
+        if last is not None:
+            if others:
+                self._skip_likeness()
+            self._again(last, _Modifiers(count=number), start)
         return True
 
     def _last_group(self) -> Step | None:
@@ -436,7 +475,9 @@ class Names(Walk):
             c.next()
             self.named = Announced(last, c.span(start))
             return True
-        if c.kind(ahead) == "like" and any(t.kind == "work" for t in self.behind(3)):
+        before = c.tokens[start - 1] if start else None
+        one = before is not None and before.kind == "glue" and before.value == "one"
+        if c.kind(ahead) == "like" and (one or any(t.kind == "work" for t in self.behind(3))):
             self.flush()
             c.at = start + ahead + 1
             while c.kind() in ("glue", "ORD", "previous", *NOUNS):

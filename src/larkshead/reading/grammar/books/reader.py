@@ -51,6 +51,7 @@ class _Book(Rows):
             "OPEN": self.counts,
             "glue": self.article,
             "another": self.article,
+            "other": self.so_many_more,
             "close": self.close,
             "fasten": self.fasten,
             "join": self.fasten,
@@ -241,6 +242,7 @@ class _Book(Rows):
         self.repeated = None
         self.over = False
         self.row_start = 0
+        self.unit_at = 0
         if self.turned_each:
             self._turn_each(self.steps)
             self.turned_each = False
@@ -294,6 +296,8 @@ class _Book(Rows):
         c = self.c
         if counts_ahead(c) and (self.told is not None or self.named is not None):
             return self.counts()
+        if c.kind() == "another":
+            return self.so_many_more()
         c.next()
         return True
 

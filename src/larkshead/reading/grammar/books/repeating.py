@@ -36,6 +36,9 @@ class Repeating(Fastening):
             self.marks.pop(token.text, None)
             return True
         self.flush()
+        if self.named is not None and self.named.count == 0:
+            # The mark says what is worked several times.
+            self.named.count = 1
         self.marks[token.text] = len(self.steps)
         self.inner_marks.pop(token.text, None)
         return True
@@ -126,7 +129,7 @@ class Repeating(Fastening):
     def _space_in(self, said: list[Token], start: int) -> BareThread | None:
         """``repeat at a short distance``, ``leaving the same space between each``: thread left between the passes."""
         at = next((i for i, t in enumerate(said) if t.kind == "space"), None)
-        if at is None or said[at].value == "regular":
+        if at is None or said[at].value in ("regular", "length"):
             return None
         self.c.at, back = start + 1 + at, self.c.at
         length = self._length()
@@ -362,7 +365,8 @@ class Repeating(Fastening):
             inside = {id(e) for e in self.elements(self.steps[start:])}
             fit = [e for e, s in zip(every, sizes, strict=True) if not size or s == size]
             in_body = sum(1 for e in fit if id(e) in inside)
-            before = len(fit) - in_body
+            shapes = {shape_of(e) for e in fit if id(e) in inside}
+            before = sum(1 for e in fit if id(e) not in inside and shape_of(e) in shapes)
             if not in_body or (number - before) % in_body:
                 return None
             answers.add((number - before) // in_body)
