@@ -7,8 +7,7 @@ from itertools import pairwise
 from larkshead.model import Attach, BareThread, Cut, Element, Join, LockJoin, Picot, Place, Repeat
 from larkshead.reading.grammar.books.counts import counts_ahead
 from larkshead.reading.grammar.books.joining import STOPS, Joining
-from larkshead.reading.grammar.books.names import NOUNS
-from larkshead.reading.grammar.books.told import Replaced
+from larkshead.reading.grammar.books.told import NOUNS, Replaced
 from larkshead.reading.grammar.books.walk import BREAKS, CLAUSE_ENDS
 from larkshead.reading.grammar.books.wording import items_told, select
 from larkshead.reading.grammar.places import PICOTS

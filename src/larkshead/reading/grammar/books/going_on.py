@@ -5,9 +5,9 @@ from __future__ import annotations
 from itertools import pairwise
 
 from larkshead.model import Attach, BareThread, Element, Note, Picot, Repeat, Turn
-from larkshead.reading.grammar.books.names import NOUNS
 from larkshead.reading.grammar.books.repeating import CLAUSE, LENGTH, REACH, Repeating
 from larkshead.reading.grammar.books.replacing import shape_of
+from larkshead.reading.grammar.books.told import NOUNS
 from larkshead.reading.grammar.places import PICOTS
 from larkshead.reading.grammar.tokens import Token
 

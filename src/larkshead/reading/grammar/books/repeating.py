@@ -5,8 +5,8 @@ from __future__ import annotations
 from larkshead.model import Attach, BareThread, Cut, Element, Join, LockJoin, Note, Repeat, Step, Turn
 from larkshead.reading.grammar.books.counts import counts_ahead, repeat_pair
 from larkshead.reading.grammar.books.fastening import Fastening
-from larkshead.reading.grammar.books.names import NOUNS
 from larkshead.reading.grammar.books.replacing import shape_of
+from larkshead.reading.grammar.books.told import NOUNS
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.going_on import sizes_of
 from larkshead.reading.grammar.tokens import Token
@@ -132,7 +132,7 @@ class Repeating(Fastening):
         if at is None or said[at].value in ("regular", "length"):
             return None
         self.c.at, back = start + 1 + at, self.c.at
-        length = self._length()
+        length = self.length_here()
         self.c.at = max(back, self.c.at)
         last = self.steps[-1] if self.steps else None
         if isinstance(last, BareThread):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from larkshead.model import Element, Note, Repeat, Step
 from larkshead.reading.grammar.books.going_on import GoingOn
-from larkshead.reading.grammar.books.names import NOUNS
+from larkshead.reading.grammar.books.told import NOUNS
 
 
 class Rows(GoingOn):
@@ -16,7 +16,7 @@ class Rows(GoingOn):
     def row(self) -> bool:
         c = self.c
         start = c.at
-        said = self._modifiers(start)
+        said = self.modifiers(start)
         kind = c.next().kind
         likened = said.alike and (said.number is not None or said.article or self._previous_said(start))
         led = self._led(start)

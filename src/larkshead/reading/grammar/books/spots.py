@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from larkshead.model import ElementRef, PartRef, Place
 from larkshead.model.places import RELATIVE
-from larkshead.reading.grammar.books.actions import VERBS, Actions
+from larkshead.reading.grammar.books.actions import Actions
 from larkshead.reading.grammar.books.counts import counts_ahead
-from larkshead.reading.grammar.books.walk import BREAKS
+from larkshead.reading.grammar.books.walk import BREAKS, VERBS
 from larkshead.reading.grammar.books.wording import items_told
 from larkshead.reading.grammar.places import PICOTS, read_place
 

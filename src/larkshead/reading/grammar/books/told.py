@@ -7,6 +7,10 @@ from larkshead.reading.grammar.said import Piece
 from larkshead.reading.source import Span
 from larkshead.records import dataclass, field
 
+# Kinds of tokens that name elements, and the shades of names for more than one.
+NOUNS = {"ring": "ring", "chain": "chain", "josephine_ring": "josephine ring"}
+MANY = ("several", "either or several")
+
 
 @dataclass(slots=True)
 class Announced:
@@ -50,3 +54,21 @@ class Replaced:
     which: str | int = ""
     lock: bool = False
     added: bool = False
+
+
+@dataclass(slots=True)
+class Modifiers:
+    """What stands before a name: its size, number, ordinal, likeness."""
+
+    size: str = ""
+    count: int | None = None
+    number: int | None = None
+    numbers: int = 0
+    alike: bool = False
+    again: bool = False
+    each: bool = False
+    article: bool = False
+    one_of: bool = False
+    rest: bool = False
+    worked: bool = False
+    within: bool = False

@@ -36,6 +36,24 @@ _MOST_COPIES = 50_000
 _TOO_MUCH = "more of the same"
 BREAKS = frozenset({*CLAUSE_ENDS, "COMMA", "COLON", "DASH", "MARK", "OPEN"})
 
+# Verbs of old books, behind which something new is told.
+VERBS = frozenset(
+    {
+        "repeat",
+        "work",
+        "reverse_work",
+        "cut",
+        "knot",
+        "fasten",
+        "join",
+        "draw",
+        "leave",
+        "instead",
+        "consisting",
+        "go_on",
+    }
+)
+
 
 class Walk:
     """What is kept in mind while an old book is read, and the laying of steps."""

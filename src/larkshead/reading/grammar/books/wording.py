@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from larkshead.reading.grammar.books.names import NOUNS
+from larkshead.reading.grammar.books.told import NOUNS
 from larkshead.reading.grammar.places import PICOTS
 from larkshead.reading.grammar.tokens import Token
 
