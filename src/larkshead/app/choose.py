@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 _SUFFIX_BONUS = 0.3
 _LEAST = 0.15
 # How sure a recogniser must be before a text is read by another convention than the usual one.
-_BELIEVED = 0.7
+_BELIEVED = 0.75
 # A text is recognised by its beginning; no recogniser needs more.
 _ENOUGH = 40_000
 
