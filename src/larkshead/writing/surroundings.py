@@ -66,7 +66,10 @@ def thread_line(wording: Wording, thread: Thread) -> str:
 def allowance_line(wording: Wording, allowance: Allowance) -> str:
     """A rule silenced, where, and why."""
     rule, where, because = (
-        wording.free(allowance.rule) or wording.quoted(""),
+        # No rule has a blank in its name; words of one could be taken for what follows it.
+        wording.quoted(allowance.rule)
+        if " " in allowance.rule.strip()
+        else wording.free(allowance.rule) or wording.quoted(""),
         wording.free(allowance.where),
         one_line(allowance.because),
     )

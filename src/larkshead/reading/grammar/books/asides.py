@@ -58,7 +58,7 @@ def tidy(tokens: list[Token], convention: Convention) -> list[Token]:
         if (
             token.kind == "STOP"
             and out
-            and out[-1].kind == "caption"
+            and out[-1].kind in ("caption", "numero")
             and tokens[at + 1 : at + 2]
             and tokens[at + 1].kind == "NUM"
         ):
