@@ -33,6 +33,8 @@ class Fastening(Joining):
             return self._step_over(self.stop(start + 1))
         if c.kind(1) == "off" or c.find({"off"}, STOPS, 4) is not None:
             return self.end_thread()
+        if self._instead_between(start):
+            return True
         end = self.stop(start + 1)
         if c.tokens[end : end + 1] and c.tokens[end].kind == "COMMA":
             end = self._behind_insertion(end)
@@ -55,6 +57,8 @@ class Fastening(Joining):
         one = any(t.kind == "glue" and t.value == "one" for t in said)
         fresh = "thread" in kinds and ("another" in kinds or (one and "ORD" in kinds)) and verb.kind != "draw"
         ends = "thread_end" in kinds
+        # Of two threads told apart by number the second is the one worked over.
+        lock = lock or (self.over and "thread" in kinds and "ORD" in kinds and not fresh)
         c.at = target + 1
         count = self._count_here()
         place = self.place_here()
@@ -100,6 +104,32 @@ class Fastening(Joining):
             self._space_before(said, start)
         self._lay(place, start, lock, fresh or ends, verb.value == "told", count)
         self.fastened = c.at
+        return True
+
+    def _instead_between(self, start: int) -> bool:
+        """``fasten them, instead of on the 1st purl, on the last purl of ...``"""
+        c = self.c
+        tokens = c.tokens
+        at = start + 1
+        while at < len(tokens) and tokens[at].kind in ("this", "glue", "thread"):
+            at += 1
+        if at + 1 >= len(tokens) or tokens[at].kind != "COMMA" or tokens[at + 1].kind != "instead":
+            return False
+        end = at + 2
+        while end < len(tokens) and tokens[end].kind != "COMMA" and tokens[end].kind not in CLAUSE_ENDS:
+            end += 1
+        items = items_told(tokens[at:end])
+        if not items or end + 1 >= len(tokens) or tokens[end + 1].kind not in ("to", "through"):
+            return False
+        c.at = end + 2
+        place = self.place_here()
+        if place is None:
+            c.at = start
+            return False
+        self.skip_place_rest()
+        region = tokens[self.clause_start : start]
+        kind, size, which = select(region)
+        self._change(Replaced(items, [place], c.span(start), kind, size, which), region)
         return True
 
     def _items(self, verb: Token, said: list[Token], start: int) -> list[str | int]:
@@ -176,7 +206,8 @@ class Fastening(Joining):
         if verb.kind == "join" and ("ball" in before or ("from" in before and "thread" in before)):
             c.at = end
             return self._attach(None, start)
-        if verb.kind in ("fasten", "join") and "thread_end" in before:
+        ended = verb.value == "told" and any(t.kind == "thread_end" for t in self.behind(5))
+        if verb.kind in ("fasten", "join") and ("thread_end" in before or ended):
             return self.end_thread()
         if "either_order" in before or "up" in before:
             return self._each_other(start, end)

@@ -22,6 +22,9 @@ class Joining(Replacing):
     def _one_of_these(self, start: int) -> str | int:
         """``3 circles as before, the first joined ...``: one of those just named."""
         before = self.c.tokens[start - 1]
+        if before.kind == "ORD" and any(t.kind == "after" for t in self.c.tokens[max(0, start - 4) : start]):
+            # ``each after the first``
+            return "each"
         if before.kind == "ORD":
             return int(before.value)
         return "last" if before.kind == "last" else ""

@@ -65,6 +65,9 @@ class Likeness(Walk):
             # ``a double thread is required`` tells to work nothing.
             return likened and c.at - self.sentence_start < 2
         told = said.article or said.count is not None or said.again or c.kind(1) == "again"
+        if said.rest and said.worked and not said.within and c.peek().value not in MANY:
+            # ``work the next circle``
+            return True
         if likened:
             return told or said.number is not None or c.at - self.sentence_start < 2
         if said.again or (said.number or 1) > 1:
@@ -245,7 +248,8 @@ class Likeness(Walk):
             elif kind in ("all", "other", "next"):
                 said.rest = True
             elif kind == "work":
-                said.worked = True
+                # ``before beginning the next ring`` works none.
+                said.worked = i == 0 or tokens[i - 1].kind not in ("previous", "after", "until", "to")
                 break
             elif kind == "each":
                 said.each = True

@@ -100,7 +100,7 @@ class Names(Likeness):
                 if self.over and kind == "ring" and comma and said.count == 1 and self.known:
                     # ``7 double, 1 circle, 7 double``: a ring told before, on the chain
                     return None
-                if before == "of" and c.kind(ahead - 2) == "each":
+                if before in ("of", "glue") and c.kind(ahead - 2) == "each":
                     return ahead
                 if said.alike or (comma and before not in ("COMMA", "work")):
                     return None

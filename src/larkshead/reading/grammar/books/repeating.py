@@ -30,7 +30,8 @@ class Repeating(Fastening):
         c = self.c
         token = c.next()
         told = self.told
-        if told is not None and told.pieces and not told.closed and self.counts_soon():
+        chain = told is not None and told.name.kind == "chain" and told.pieces and isinstance(told.pieces[-1][0], Join)
+        if told is not None and told.pieces and not told.closed and not chain and self.counts_soon():
             told.marks[token.text] = len(told.pieces)
             self.inner_marks.pop(token.text, None)
             self.marks.pop(token.text, None)

@@ -116,7 +116,9 @@ class Spacing(Names):
         c = self.c
         start = c.at
         token = c.peek()
-        if token.value == "regular":
+        denied = any(t.kind in ("without", "deny") for t in self.behind(3))
+        several = token.value == "several" and c.find({"UNIT"}, BREAKS, 9) is None
+        if token.value == "regular" or denied or several:
             c.next()
             return True
         if token.value == "length" and c.find({"UNIT"}, BREAKS - {"COMMA"}, 9) is None and not self._same_before():
