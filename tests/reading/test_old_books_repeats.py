@@ -129,3 +129,32 @@ def test_a_pair_goes_on_inside_the_circle() -> None:
 def test_the_last_joined_to_the_first() -> None:
     told = "* A circle of 4 double, 1 purl, 2 double, 1 purl, 4 double; repeat from * 3 times more; join the last circle to the first."
     assert steps(told) == "REP 3 {; R 4 p 2 p 4; }; R 4 p 2 j 4"
+
+
+@pytest.mark.parametrize(
+    ("told", "expected"),
+    [
+        (
+            CIRCLES.format("3 times more; fasten the circles, instead of on the 1st purl, on the last purl of the preceding circle."),
+            "R 5 p 3 p 5; BT ?; REP 3 {; R 5 j 3 p 5; BT ?; }",
+        ),
+        (
+            CIRCLES.format("3 times more. In working the circles, fasten them, instead of on the 1st purl, on the last purl of the preceding circle."),
+            "R 5 p 3 p 5; BT ?; REP 3 {; R 5 j 3 p 5; BT ?; }",
+        ),
+        (
+            "Work 4 circles, each having 5 double, 1 purl, 3 double, 1 purl, 5 double, and each after the first joined by its 1st purl to the last purl of the preceding.",
+            "R 5 p 3 p 5; REP 3 {; R 5 j 3 p 5; }",
+        ),
+        (
+            "Over the second thread 4 double, fasten the second thread to the edge, * 5 double, fasten the second thread to the edge, and repeat from *.",
+            "C 4; LJ; REP ? {; C 5; LJ; }",
+        ),
+        (
+            "For the first arm work a leaf of 5 double, 1 purl, 5 double, and a second leaf like the first. The other two arms are worked in the same manner.",
+            "REP 3 {; R 5 p 5; R 5 p 5; }",
+        ),
+    ],
+)  # fmt: skip
+def test_told_in_other_ways(told: str, expected: str) -> None:
+    assert steps(told) == expected

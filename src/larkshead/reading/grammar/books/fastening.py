@@ -111,7 +111,7 @@ class Fastening(Joining):
         c = self.c
         tokens = c.tokens
         at = start + 1
-        while at < len(tokens) and tokens[at].kind in ("this", "glue", "thread"):
+        while at < len(tokens) and tokens[at].kind in ("this", "glue", "thread", "large", "small", "each", *NOUNS):
             at += 1
         if at + 1 >= len(tokens) or tokens[at].kind != "COMMA" or tokens[at + 1].kind != "instead":
             return False
@@ -127,7 +127,7 @@ class Fastening(Joining):
             c.at = start
             return False
         self.skip_place_rest()
-        region = tokens[self.clause_start : start]
+        region = [*tokens[self.clause_start : start], *tokens[start + 1 : at]]
         kind, size, which = select(region)
         self._change(Replaced(items, [place], c.span(start), kind, size, which), region)
         return True
