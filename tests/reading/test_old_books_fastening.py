@@ -77,6 +77,8 @@ def test_the_thread_worked_over_locks_inside_and_at_the_end_of_a_chain() -> None
             "Turn the work. After leaving from 3 to 4 m/m of thread, work a similar circle.",
             "TURN; BT 3..4mm; R 4 p 4 p 4",
         ),
+        ("Leave a space of one-half inch, and work a second circle.", "BT 1/2in; R 4 p 4 p 4"),
+        ("Leave another quarter inch, and work a second circle.", "BT 1/4in; R 4 p 4 p 4"),
         ("Turn the circle downwards, and work a second.", "TURN; R 4 p 4 p 4"),
         ("Fasten the cotton on to the last purl, which must be turned downwards.", "LJ"),
     ],

@@ -131,6 +131,8 @@ def test_figures_by_the_number_of_their_picture() -> None:
     [
         ("Circle 1: 4 double, 1 purl, 4 double, draw up. Circle 2 as circle 1, but joined to the purl of circle 1.", "R 4 p 4; R 4 j 4"),
         ("1st circle: 4 double, 1 purl, 4 double. 2nd circle, the same.", "R 4 p 4; R 4 p 4"),
+        ("1st circle. 4 double, 1 purl, 4 double. 2nd circle. The same as the first, joining it by the purl.", "R 4 p 4; R 4 j 4"),
+        ("Work a leaf of 4 double, 1 purl, 4 double. The second and third leaves are worked like the first.", "R 4 p 4; REP 2 {; R 4 p 4; }"),
         ("For the first leaf 4 double, 1 purl, 4 double; for the second, 4 double, join to the purl, 4 double.", "R 4 p 4; R 4 j 4"),
         ("The leaves are 5 in number: each consists of 4 double, 1 purl, 4 double.", "REP 5 {; R 4 p 4; }"),
         ("Work 3 circles close together, each of 4 double, 1 purl, 4 double.", "REP 3 {; R 4 p 4; }"),

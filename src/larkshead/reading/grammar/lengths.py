@@ -59,6 +59,10 @@ def _value(c: Cursor) -> tuple[str | None, str | None]:
         return str(token.value), None
     if token.kind == "NUM":
         after = c.peek(1)
+        if after.kind == "FRACTION" and token.text.isalpha() and after.text.isalpha() and str(after.value)[:2] == "1/":
+            # ``one-half inch``, ``three quarter inch``
+            c.at += 2
+            return f"{token.value}/{str(after.value)[2:]}", None
         if after.kind == "FRACTION":
             c.at += 2
             return f"{token.value} {after.value}", None

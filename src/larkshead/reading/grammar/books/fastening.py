@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from larkshead.model import Attach, BareThread, Cut, Element, Join, LockJoin, Picot, Place, Repeat
+from larkshead.model import Attach, BareThread, Cut, Element, ElementRef, Join, LockJoin, Picot, Place, Repeat
 from larkshead.reading.grammar.books.counts import counts_ahead
 from larkshead.reading.grammar.books.joining import STOPS, Joining
 from larkshead.reading.grammar.books.told import NOUNS, Replaced
@@ -209,6 +209,13 @@ class Fastening(Joining):
         ended = verb.value == "told" and any(t.kind == "thread_end" for t in self.behind(5))
         if verb.kind in ("fasten", "join") and ("thread_end" in before or ended):
             return self.end_thread()
+        items = items_told(c.tokens[start + 1 : end]) if verb.kind == "join" and "by" in before else []
+        if items and self.told is None and self.repeated is None and self.last_element() is not None:
+            # ``joining it by the first purl``: to the one before
+            place = Place("picot", "last", ElementRef(self.known[-1].kind if self.known else "", "previous"))
+            c.at = end
+            self._change(Replaced(items, [place], c.span(start)), [])
+            return True
         if "either_order" in before or "up" in before:
             return self._each_other(start, end)
         if verb.kind == "fasten" and (not before or {"thread", "thread_end", "this"} & set(before)):

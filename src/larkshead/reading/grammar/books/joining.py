@@ -27,6 +27,12 @@ class Joining(Replacing):
             return "each"
         if before.kind == "ORD":
             return int(before.value)
+        for token in reversed(self.c.tokens[max(self.sentence_start, start - 5) : start]):
+            # ``but the fourth is besides fastened``
+            if token.kind == "ORD":
+                return int(token.value)
+            if token.kind not in ("glue", "besides", "WORD") or token.value == "one":
+                break
         return "last" if before.kind == "last" else ""
 
     def _element_joined(self, said: list[Token], place: Place, start: int) -> bool:

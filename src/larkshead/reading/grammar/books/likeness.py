@@ -51,11 +51,11 @@ class Likeness(Walk):
         c = self.c
         self.heads = c.kind(1) in ("COLON", "DASH") and said.numbers == 1
         ahead = c.find({"like"}, CLAUSE_ENDS | {"COMMA", "work", "fasten"}, 7)
-        if ahead is None and (said.number or 1) > 1 and not said.numbers > 1:
+        if ahead is None and (said.number or 1) > 1:
             # ``The second circle follows at a distance ..., and is worked in the same manner``
             ahead = self._likeness_later()
-        headed = c.kind(1) == "COMMA" and (said.number or 1) > 1 and c.at - self.sentence_start < 3
-        if headed and "same" in (c.kind(2), c.kind(3)):
+        headed = c.kind(1) in ("COMMA", "STOP") and (said.number or 1) > 1 and c.at - self.sentence_start < 3
+        if headed and {"same", "like"} & {c.kind(2), c.kind(3)} and not counts_ahead(c, 2):
             # ``2nd circle, the same``
             return True
         likened = said.alike or ahead is not None

@@ -53,6 +53,9 @@ class Names(Likeness):
             self.flush()
             model = self.model(kind, said)
             c.next()
+            if c.kind() == "STOP" and {"same", "like"} & {c.kind(1), c.kind(2)}:
+                # ``2nd circle. The same as the first``
+                c.next()
             self.skip_likeness()
             if model is not None:
                 self.again(model, said, start)
@@ -73,7 +76,10 @@ class Names(Likeness):
         while ahead < 45:
             here = c.kind(ahead)
             if here == "STOP" and c.kind(ahead + 1) != "DASH":
-                return None
+                # ``1st circle. 4 double``
+                heads = ahead == 1 and said.number is not None and c.at - self.sentence_start < 3
+                if not heads or self._counts_behind(2) is None:
+                    return None
             if here in ("consisting", "COLON", "STOP", "DASH"):
                 if here != "consisting" and self._likeness_behind(ahead + 1):
                     return None

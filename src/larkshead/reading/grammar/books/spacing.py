@@ -56,7 +56,7 @@ class Spacing(Names):
         c = self.c
         start = c.at
         c.next()
-        while c.kind() in ("glue", "WORD", "about", "small", "from", "each", "times") and c.at - start < 5:
+        while c.kind() in ("glue", "WORD", "about", "small", "from", "each", "times", "another") and c.at - start < 5:
             if c.kind() == "about" or (c.kind() == "glue" and c.kind(1) == "FRACTION"):
                 break
             c.next()
