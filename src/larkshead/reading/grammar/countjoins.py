@@ -131,7 +131,7 @@ class CountJoins(Counting):
             "middle",
             "ORD",
             *PICOTS,
-        ) and not (c.kind() in PICOTS and c.kind(1) in ("NUM", "DASH")):
+        ) and not (c.kind() in PICOTS and c.kind(1) in ("NUM", "DASH") and not self._numbered_picot()):
             if c.kind() == "glue" and c.kind(1) == "NUM":
                 return
             place = read_place(c)
@@ -140,6 +140,17 @@ class CountJoins(Counting):
             else:
                 c.at = back
                 self._place_in_words(join)
+
+    def _numbered_picot(self) -> bool:
+        """Whether a picot with its number stands here, and no work that goes on behind it: ``lj p2``, not ``j p 5``."""
+        c = self.c
+        after = c.kind(2)
+        return (
+            c.kind(1) == "NUM"
+            and c.peek().spaced
+            and not c.peek(1).spaced
+            and after in _PLACE_ENDS | {"of", "to", "OPEN"}
+        )
 
     def _place_in_words(self, join: Join) -> None:
         """``join to start``: a place that no word of the trade tells, kept in its own words."""

@@ -17,6 +17,7 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.meanings import JOINS, Meaning, copies
 from larkshead.reading.grammar.places import PICOTS
+from larkshead.reading.grammar.positions import read_positions
 from larkshead.reading.grammar.spreads import lay_picots, read_division, read_gap
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.notices import Notice
@@ -40,6 +41,8 @@ class CountMarks(CountJoins):
             return self._count(Halves(HALVES[half], count), start)
         if after.kind == "times" and (not self.pieces or c.kind(2) != "NUM"):
             return False
+        if after.kind == "UNIT" and self._sized_picot():
+            return True
         if after.kind in NO_COUNT and after.kind != "times" and not (after.kind == "UNIT" and len(after.text) == 1):
             return False
         count = int(c.next().value)
@@ -69,7 +72,28 @@ class CountMarks(CountJoins):
             # "12 ds evenly divided by 3 picots"
             self.counted = True
             return True
+        if (
+            not self.pieces
+            and not self.syntax.halves
+            and c.kind() in ("COMMA", "with", "SEMI", "COLON", *PICOTS, *JOINS)
+            and read_positions(c, count, start, self.pieces)
+        ):
+            # "12 ds, p after 4 and 8"
+            self.counted = True
+            return True
         return self._count(Halves(1, count) if self.syntax.halves else Stitches(count), start)
+
+    def _sized_picot(self) -> bool:
+        """``6 3mm p 6``: a picot with its length before its name."""
+        c = self.c
+        start = c.at
+        length = read_length(c) if self.counted or not self.pieces else None
+        if length is None or c.kind() not in PICOTS:
+            c.at = start
+            return False
+        self.counted = False
+        self.add(Picot(PICOTS[c.next().kind], length), c.span(start))  # type: ignore[arg-type]
+        return True
 
     def _many_picots(self, count: int) -> bool:
         """``3 picots``, ``5 p sep by 2``: so many picots, and not stitches followed by a picot (``5 p 5``)."""

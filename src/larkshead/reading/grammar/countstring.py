@@ -30,9 +30,11 @@ from larkshead.reading.grammar.counting import (
 from larkshead.reading.grammar.countmarks import CountMarks
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.meanings import JOINS, Varying, copy_item
-from larkshead.reading.grammar.places import PICOTS, places_between
+from larkshead.reading.grammar.places import PICOTS, places_between, read_place
 from larkshead.reading.grammar.said import Piece
 from larkshead.reading.notices import Notice
+
+_TELLING_PLACES = frozenset({"to", "last", "previous", "same", "first", "ORD", "middle", "next"})
 
 __all__ = ["HALVES", "ITEM_KINDS", "LIMIT", "MARKS", "SIDE_KINDS", "CountSyntax", "read_counts", "read_times"]
 
@@ -74,18 +76,23 @@ class _Counts(CountMarks):
                 ):
                     # "(20 ds, 4 picots)" is a total and no work.
                     return self.depth > 0
-            elif c.kind(ahead) == "PLUS" and c.kind(ahead + 1) in (
-                "to",
-                "last",
-                "previous",
-                "next",
-                "glue",
-                "ORD",
-                "same",
-                "middle",
-                "each",
-                "all",
-                *PICOTS,
+            elif (
+                c.kind(ahead) == "PLUS"
+                and c.kind(ahead + 1)
+                in (
+                    "to",
+                    "last",
+                    "previous",
+                    "next",
+                    "glue",
+                    "ORD",
+                    "same",
+                    "middle",
+                    "each",
+                    "all",
+                    *PICOTS,
+                )
+                and not self._join_between(ahead)
             ):
                 # ", + to the last p" names the place of a join written before.
                 return False
@@ -122,6 +129,15 @@ class _Counts(CountMarks):
                 return False
             c.next()
         return True
+
+    def _join_between(self, ahead: int) -> bool:
+        """Whether a join with its place stands in the work between commas: ``6, + to last p, 3, p, 6``."""
+        c = self.c
+        if not self.counted or any(isinstance(item, Join) for item, _ in self.pieces):
+            return False
+        probe = Cursor(c.tokens, c.at + ahead + 1, c.limit)
+        probe.skip(("to", "glue"))
+        return read_place(probe) is not None and probe.kind() == "COMMA" and probe.kind(1) == "NUM"
 
     def _parted(self) -> bool:
         """Whether work goes on behind a stop or semicolon: ``4 ds. p. 4 ds. p. 4 ds``, ``4 ds, p; 4 ds, p; 4 ds``."""
@@ -258,6 +274,13 @@ class _Counts(CountMarks):
         if c.kind(1) == "PLUS" and c.kind(2) != "NUM" and end - start > 2 and self._goes_on(end + 1):
             # "5 (+ p4) 5"
             return self._join_in_bracket(start, end)
+        if c.kind(1) == "NUM" and c.kind(2) == "UNIT" and c.tokens[end - 1].kind in PICOTS and end - start < 6:
+            # "6 (3mm p) 6"
+            c.next()
+            if self._sized_picot() and c.at == end:
+                c.next()
+                return True
+            c.at = start
         named = end == start + 2 and c.kind(1) in PICOTS and self.counted and not self._goes_on(end + 1)
         if named and any(isinstance(item, Join) and not item.places for item, _ in self.pieces):
             # "R 5+5 (p)" names the place.
@@ -351,6 +374,9 @@ class _Counts(CountMarks):
         """A slash, caret, or the second shuttle named: the other side from here on."""
         c = self.c
         start = c.at
+        if c.kind() == "SLASH" and (c.kind(1) == "PLUS" or c.kind(1) in JOINS) and c.kind(2) in _TELLING_PLACES:
+            # "7+7-7-7 / + to prev R" tells where to join.
+            return False
         while c.kind() in SIDE_KINDS or c.kind() in ("COLON", "with", "glue", "COMMA", "NUM", "ORD", "this", "to"):
             before = c.tokens[c.at - 1].kind
             if c.kind() == "NUM" and (

@@ -29,6 +29,7 @@ from larkshead.reading.grammar.said import (
     SaidHeading,
     SaidLine,
     SaidPlain,
+    SaidSequence,
     SaidStepLabel,
 )
 from larkshead.reading.grammar.totals import part_steps, tally
@@ -203,6 +204,7 @@ class Layout(LayRepeats):
 
     def _SaidLine(self, said: SaidLine) -> None:
         self._finish_alike()
+        self._end_followed()
         self.range_open = None
         while self.groups and self.groups[-1][0] in (("line", "lines") if said.blank else ("line",)):
             self._shut(self.groups[-1][2], "all", self.groups[-1][3])
@@ -247,6 +249,7 @@ class Layout(LayRepeats):
 
     def _end_part(self) -> None:
         self._finish_alike()
+        self._end_followed()
         self._end_lines()
         for bracket, _, _, span, closed in self.groups:
             if closed:
@@ -343,6 +346,39 @@ class Layout(LayRepeats):
         self.step_open = said.label
         self.labels.pop(said.label, None)
         self.labels[said.label] = (len(self.steps), len(self.steps))
+
+    def _SaidSequence(self, said: SaidSequence) -> None:
+        """Lines told by letter in their order. Told once each for nothing but this, they are what the letters mean."""
+        self._close_label()
+        self._finish_alike()
+        self._end_followed()
+        named = {label for labels, _ in said.groups for label in labels}
+        for label in named:
+            first, last = self.labels.get(label, (0, 0))
+            if first < last:
+                self.defined[label] = self.steps[first:last]
+        missing = sorted(named - self.defined.keys())
+        if missing:
+            self.notice("unmatched-repeat", "warning", f"there is no step {missing[0]} to work", said.span)
+            return
+        start = min((self.labels[label][0] for label in named if label in self.labels), default=len(self.steps))
+        told = [label for label, (first, last) in self.labels.items() if first >= start and first < last]
+        if set(told) == named and self.steps is self.part.steps:
+            del self.steps[start:]
+            self.lines = [at for at in self.lines if at <= start] or [0]
+            self.block = min(self.block, start)
+        else:
+            start = len(self.steps)
+        for labels, times in said.groups:
+            steps = [step for label in labels for step in self._copied(self.defined[label], said.span)]
+            if times > 1:
+                self.add(Repeat(steps, times), said.span)
+            else:
+                self.steps.extend(steps)
+        if said.times > 1:
+            self._wrap(start, said.times, said.span)
+        self.labels.clear()
+        self.label = None
 
     def _SaidCopy(self, said: SaidCopy) -> None:
         """The steps of a labelled line, or an element by its label, told again."""

@@ -35,6 +35,7 @@ from larkshead.reading.grammar.said import (
     SaidChange,
     SaidCover,
     SaidElement,
+    SaidFollowed,
     SaidMock,
     SaidNote,
     SaidStep,
@@ -57,6 +58,8 @@ class LaySteps(Building):
         self.groups: list[tuple[str, int, int | None, Span, bool]] = []
         self.labels: dict[str, tuple[int, int]] = {}
         self.label: str | None = None
+        # What letters of lines mean that are worked in an order told.
+        self.defined: dict[str, list[Step]] = {}
         self.shuttle = "shuttle 1"
         self.cover: SaidCover | None = None
         self.known: list[Element] = []
@@ -76,6 +79,8 @@ class LaySteps(Building):
         self.range_open: Repeat | None = None
         self.named_seen = False
         self.numbered: dict[int, list[int]] = {}
+        # A repeat of elements behind each of which stands what the line tells from there on.
+        self.followed: tuple[Repeat, int] | None = None
         self.part_numbers: dict[int, list[int]] = {}
         self.alike_tail: list[Step] = []
         self.mock: int | None = None
@@ -145,6 +150,21 @@ class LaySteps(Building):
                 if isinstance(element, Element):
                     self.tails.setdefault(id(element), []).append(step)
                     break
+
+    def _SaidFollowed(self, said: SaidFollowed) -> None:
+        repeat = self.steps[-1] if self.steps else None
+        if isinstance(repeat, Repeat):
+            self.followed = (repeat, len(self.steps))
+
+    def _end_followed(self) -> None:
+        """What was told behind each of several elements goes into their repeat."""
+        if self.followed is None:
+            return
+        repeat, start = self.followed
+        self.followed = None
+        if 0 < start < len(self.steps) and self.steps[start - 1] is repeat:
+            repeat.steps += self.steps[start:]
+            del self.steps[start:]
 
     def _end_lines(self) -> None:
         """What is told beforehand to be worked so often ends where the thread is cut."""
@@ -286,15 +306,16 @@ class LaySteps(Building):
             if len(self.range_open.steps) == 1:
                 self.range_open.steps += self._copied(self.alike_tail, self.origins.of(element) or Span(0, 0))
             return
-        if self.steps[-1] is not element:
+        at = len(self.steps) - 1
+        while at > self.lines[-1] and isinstance(self.steps[at], Note | StatedTotal):
+            at -= 1
+        if self.steps[at] is not element:
             return
-        if self.lines[-1] < len(self.steps) - 1 and any(
-            isinstance(s, Element) for s in self.steps[self.lines[-1] : -1]
-        ):
+        if self.lines[-1] < at and any(isinstance(s, Element) for s in self.steps[self.lines[-1] : at]):
             return
         tail = self._copied(self.alike_tail, self.origins.of(element) or Span(0, 0))
         self.tails[id(element)] = tail
-        self.steps.extend(tail)
+        self.steps[at + 1 : at + 1] = tail
 
     def _work(self, pieces: list[Piece]) -> tuple[list[WorkItem], list[Span]]:
         items: list[WorkItem] = []

@@ -324,10 +324,8 @@ class LineActions(LineRemarks):
         start = at
         while at < self.c.limit:
             kind = self.tokens[at].kind
-            if (
-                kind == "mock_picot"
-                and at > start
-                and self.tokens[at - 1].kind in ("of", "glue", "ORD", "to", "last", "this")
+            if kind == "mock_picot" and self.tokens[at - 1].kind in (
+                ("of", "glue", "ORD", "to", "last", "this") if at > start else JOINS
             ):
                 at += 1
                 continue

@@ -14,15 +14,12 @@ from larkshead.model import (
     Thrown,
 )
 from larkshead.reading.grammar.countstring import ITEM_KINDS, MARKS, CountSyntax, read_counts
-from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import items_of
+from larkshead.reading.grammar.linelikeness import LineLikeness
 from larkshead.reading.grammar.linestate import KINDS
-from larkshead.reading.grammar.linetails import LineTails
-from larkshead.reading.grammar.meanings import JOINS, Meaning, Varying
-from larkshead.reading.grammar.places import PICOTS, read_place
+from larkshead.reading.grammar.meanings import Meaning, Varying
+from larkshead.reading.grammar.places import PICOTS
 from larkshead.reading.grammar.said import (
-    Alike,
-    Change,
     Piece,
     Said,
     SaidElement,
@@ -34,10 +31,11 @@ from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.notices import Notice
 
 _SIZES = {"large_ring": "large", "small_ring": "small"}
+_DESCRIBING = frozenset({"WORD", "round", "around", "glue"})
 _OPENERS = frozenset({"COLON", "EQUALS", "of"})
 
 
-class LineElements(LineTails):
+class LineElements(LineLikeness):
     """A layer of Lines."""
 
     def element(self, count: int = 1, start: int | None = None, number: int | None = None, size: str = "") -> bool:
@@ -148,6 +146,12 @@ class LineElements(LineTails):
         """Work behind words that describe the element: ``five rings touching all round, each 5 + 6 - 6 + 5``."""
         c = self.c
         back = c.at
+        told = self._told_behind_colon(c.at) if said.label is not None and c.kind() in _DESCRIBING else 0
+        if told:
+            said.remark = said.remark or self.words_between(back, told - 1)
+            c.at = told
+            said.pieces = read_counts(c, syntax)
+            return bool(said.pieces)
         end = min(self.clause_end(c.at), c.at + 30)
         for at in range(c.at, end):
             kind = self.tokens[at].kind
@@ -196,10 +200,13 @@ class LineElements(LineTails):
         c = self.c
         glued = not c.peek().spaced
         after = c.peek(1)
-        if after.kind == "NUM" and not glued and c.kind(2) == "NUM":
-            # "R 4 4 4": marks are lost, and no figure is a label.
+        if after.kind == "NUM" and not glued and (c.kind(2) == "NUM" or (c.kind(2) == "UNIT" and c.kind(3) in PICOTS)):
+            # "R 4 4 4": marks are lost, and no figure is a label; "R 4 3mm p 4".
             return False
         if after.kind in ("COLON", "EQUALS", "NUM") or counts_below(c.tokens, c.at - 1):
+            return True
+        if glued and after.kind in _DESCRIBING and self._told_behind_colon(c.at + 1):
+            # "R2 lies round R1: 9+9"
             return True
         if glued and after.kind == "join" and len(after.text) > 2 and c.kind(2) == "to":
             return True
@@ -253,6 +260,12 @@ class LineElements(LineTails):
             or (self.numbered and after.kind in ("split", "half_closed", "WORD"))
         )
 
+    def _told_behind_colon(self, at: int) -> int:
+        """Where counts stand behind a colon and the words from ``at`` on; 0 where none do."""
+        end = min(self.clause_end(at, ("COLON",)), at + 12)
+        counts = self.kind_at(end) == "COLON" and self.kind_at(end + 1) == "NUM"
+        return end + 1 if counts and self.kind_at(end + 2) in MARKS | set(PICOTS) | {"double_stitch"} else 0
+
     def _range(self, said: SaidElement) -> None:
         """``R2-R5``, ``R2-5``, ``R3, R4, R5``."""
         c = self.c
@@ -288,13 +301,19 @@ class LineElements(LineTails):
     def _lettered_range(self, said: SaidElement) -> None:
         c = self.c
         last = said.label or "A"
-        while c.kind() in ("DASH", "to", "COMMA", "glue"):
-            ahead = 2 if c.kind(1) in KINDS else 1
+        while c.kind() in ("DASH", "to", "COMMA", "glue") or (
+            c.kind() in KINDS and not c.peek(1).spaced and self.tokens[c.at - 1].end < c.peek().start
+        ):
+            if c.kind() in KINDS and c.peek().spaced:
+                break
+            # The hyphen of "RB-RE" is no token of its own.
+            ahead = 1 if c.kind() in KINDS else 2 if c.kind(1) in KINDS else 1
             token = c.peek(ahead)
             if (
                 len(token.text) != 1
                 or not token.text.isupper()
-                or c.kind(ahead + 1) not in ("COLON", "COMMA", "DASH", "glue", "like", "same")
+                or c.kind(ahead + 1) not in ("COLON", "COMMA", "DASH", "glue", "like", "same", "NUM")
+                or (c.kind(ahead + 1) == "NUM" and (c.kind(ahead - 1) not in KINDS or token.spaced))
             ):
                 break
             last = token.text
@@ -350,85 +369,6 @@ class LineElements(LineTails):
             said.thread = f"shuttle {self.tokens[at + 1].value}"
         elif self.kind_at(at - 1) == "ORD":
             said.thread = f"shuttle {self.tokens[at - 1].value}"
-
-    def _alike(self, said: SaidElement) -> bool:
-        """``as R2``, ``same as SR2``, ``< > with a + for its first -``: work told before, with what is other here."""
-        c = self.c
-        back = c.at
-        if c.kind() == "OPEN" and self.match[c.at] == c.at + 1:
-            c.at += 2
-            said.alike = Alike(kind=said.kind)
-            self._changes(said)
-            return True
-        c.skip(("glue", "COMMA", "this"))
-        if c.kind() not in ("like", "same"):
-            c.at = back
-            return False
-        while c.kind() in ("like", "same", "glue"):
-            c.next()
-        alike = Alike()
-        if c.kind() in KINDS:
-            alike.kind = KINDS[c.next().kind]
-            if c.kind() in ("NUM", "ORD"):
-                alike.number = int(c.next().value)
-            elif c.kind() in ("label", "WORD", "NAME") and len(c.peek().text) == 1:
-                alike.label = c.next().text
-        elif c.kind() == "ORD":
-            alike.number = int(c.next().value)
-            if c.kind() in KINDS:
-                alike.kind = KINDS[c.next().kind]
-        elif c.kind() == "NUM" or c.kind() in ("label", "NAME") or (c.kind() == "WORD" and len(c.peek().text) == 1):
-            alike.label = c.next().text
-        elif c.kind() in ("previous", "last"):
-            alike.which = "previous"
-            c.next()
-            c.take(*KINDS)
-        said.alike = alike
-        self._changes(said)
-        return True
-
-    def _changes(self, said: SaidElement) -> None:
-        """``but the first p becomes a + to the last p of R1``, ``with a + for its first -``, ``, to R2``."""
-        c = self.c
-        end = self.clause_end(c.at, ("close", "OPEN"))
-        kinds = [t.kind for t in self.tokens[c.at : end]]
-        join = next((i for i, k in enumerate(kinds) if k == "PLUS" or k in JOINS), None)
-        picot = next((i for i, k in enumerate(kinds) if k in PICOTS or k in ("DASH", "DOT", "PLUSMINUS")), None)
-        if join is not None and any(k in ("reverse_work", *KINDS) for k in kinds[:join]):
-            join = None
-        if join is None:
-            self._retarget(said, end)
-            return
-        item: str | int = "first"
-        told = picot is not None and "to" not in kinds[join:picot]
-        if picot is not None and told:
-            for token in reversed(self.tokens[max(c.at, c.at + picot - 3) : c.at + picot]):
-                if token.kind in ("ORD", "last", "middle"):
-                    item = (int(token.value) if token.value != 1 else "first") if token.kind == "ORD" else token.kind
-                    break
-        begin = c.at + join + 1
-        to = next((i for i in range(begin, end) if self.tokens[i].kind == "to"), None)
-        probe = Cursor(self.tokens, begin if to is None else to + 1, end)
-        probe.skip(("glue", "this"))
-        place = read_place(probe)
-        if place is not None and picot is not None and to is None and place.element is None:
-            place = None
-        change = Change(item=item, places=[place] if place else [], item_told=told, span=c.span(c.at, end))
-        said.changes.append(change)
-        c.at = end
-
-    def _retarget(self, said: SaidElement, end: int) -> None:
-        """``as R2, to R2``: the same join, to another place."""
-        c = self.c
-        probe = Cursor(self.tokens, c.at, end)
-        probe.skip(("COMMA", "but", "glue"))
-        if probe.kind() != "to":
-            return
-        probe.next()
-        place = read_place(probe, bracket=True)
-        if place is not None:
-            said.changes.append(Change("", "join", "place", [place], span=c.span(c.at, probe.at)))
-            c.at = probe.at
 
     def _thrown_ahead(self, said: SaidElement) -> bool:
         """Whether a bracket with an element in it stands inside this one's work: a ring thrown off it."""

@@ -52,6 +52,35 @@ def number_lines(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
+def letter_lines(tokens: list[Token]) -> list[Token]:
+    """``a: R 6-6`` and ``b: Ch 4``, ``A  R 6-6`` and ``B  Ch 4``: letters that run from the first of the alphabet at the
+    head of lines name the lines, whatever they abbreviate (kind STEPNUM).
+    """
+    heads: list[tuple[int, int]] = []
+    for at, token in enumerate(tokens):
+        if len(token.text) != 1 or not token.text.isalpha() or (at and tokens[at - 1].kind not in ("NL", "PARA")):
+            continue
+        marked = kind_at(tokens, at + 1) in ("COLON", "SHUT", "EQUALS")
+        behind = at + 2 if marked else at + 1
+        if kind_at(tokens, behind) in NOUNS and (marked or tokens[behind].spaced):
+            heads.append((at, behind))
+    letters = "".join(tokens[at].text for at, _ in heads)
+    if len(heads) < 2 or not any(alphabet.startswith(letters) for alphabet in (_LETTERS, _LETTERS.upper())):
+        return tokens
+    named = dict(heads)
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        if at in named:
+            out.append(tokens[at]._replace(kind="STEPNUM"))
+            at = named[at]
+        else:
+            out.append(tokens[at])
+            at += 1
+    return out
+
+
+_LETTERS = "abcdefghijklmnopqrstuvwxyz"
 _BULLETS = frozenset("•●∙◦▪■○‣⁃*")
 
 

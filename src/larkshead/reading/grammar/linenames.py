@@ -14,7 +14,7 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.countstring import ITEM_KINDS, read_counts, read_times
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.linerepeats import LineRepeats
+from larkshead.reading.grammar.linesequences import LineSequences
 from larkshead.reading.grammar.linestate import KINDS
 from larkshead.reading.grammar.places import PARTS
 from larkshead.reading.grammar.said import (
@@ -38,7 +38,7 @@ _ENDS = frozenset({"STOP", "SEMI", "COMMA", "NL", "PARA", "END"})
 _AFTER_DEFINED = frozenset({"DASH", "COMMA", "STOP", "SEMI", "NL", "PARA", "END", "picot", "double_stitch"})
 
 
-class LineNames(LineRepeats):
+class LineNames(LineSequences):
     """A layer of Lines."""
 
     def _on_NUM(self) -> bool:

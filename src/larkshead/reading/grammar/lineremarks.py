@@ -16,6 +16,8 @@ from larkshead.reading.grammar.places import PICOTS, places_between, read_place
 from larkshead.reading.grammar.said import (
     Change,
     SaidChange,
+    SaidElement,
+    SaidFollowed,
     SaidMock,
     SaidNote,
     SaidTotal,
@@ -62,9 +64,12 @@ class LineRemarks(LineAgain):
         ):
             # "Climb: mock picot of 3 mm"
             c.at = start + 2
+            self.heard.append(c.span(start))
             return
         if strong == start:
             strong = self.next_strong(start + 1, end)
+        if self._followed(start, end, strong):
+            return
         stop = end if strong is None else strong
         if strong is None:
             made = (
@@ -119,6 +124,27 @@ class LineRemarks(LineAgain):
         # What speaks of threads, or of what a step stands in the place of, leaves nothing to work.
         unread = bool(kinds & _TRADE) and not kinds & {"WORD", "shuttle", "instead", "thread"}
         self.said.append(SaidNote(self.words_between(start, c.at), c.span(start), unread))
+
+    def _followed(self, start: int, end: int, strong: int | None) -> bool:
+        """``R2-R5: 6+6 rw, each followed by C 8 rw``, ``each with a C 8 rw after it``: what stands behind each of them."""
+        if not isinstance(self.last, SaidElement) or self.last.count < 2:
+            return False
+        if strong is None:
+            # "... after it" behind what was told so.
+            told = [t.kind for t in self.tokens[start:end]]
+            if told[:1] == ["after"] and set(told[1:]) <= {"this", "each", "glue", *KINDS} and len(told) > 1:
+                self.c.at = end
+                return True
+            return False
+        lead = [t.kind for t in self.tokens[start:strong]]
+        after = any(t.kind == "after" for t in self.tokens[strong:end])
+        if set(lead) - {"followed", "each", "all", "with", "glue", "after", "this", "of", *KINDS} or not (
+            "followed" in lead or (set(lead) & {"each", "all"} and ("after" in lead or ("with" in lead and after)))
+        ):
+            return False
+        self.said.append(SaidFollowed(self.c.span(start, strong)))
+        self.c.at = strong
+        return True
 
     def _action_behind_comma(self, start: int, end: int) -> int:
         """Where a step stands alone behind a comma in words that are none: ``..., cut.``; else ``end``."""

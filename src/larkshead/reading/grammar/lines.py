@@ -128,6 +128,8 @@ class Lines(LineLabels):
         kind = self.c.kind()
         if self.fresh and (self.heading() or self.step_label()):
             return True
+        if len(self.step_labels) > 1 and self.sequence():
+            return True
         if (self.bare and self.named_only()) or (self.fresh and self.named_times()):
             return True
         if kind in NOUNS or kind in ("label", "small", "large", "split", "thrown", "half_closed"):

@@ -12,7 +12,7 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.countstring import CountSyntax
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.lineheads import bare_elements, number_lines
+from larkshead.reading.grammar.lineheads import bare_elements, letter_lines, number_lines
 from larkshead.reading.grammar.openjoins import OpenJoins
 from larkshead.reading.grammar.places import ELEMENTS, short_places
 from larkshead.reading.grammar.said import (
@@ -58,9 +58,8 @@ class LineState:
         # What the looks at the whole text need not see: lines read by themselves say nothing of the others.
         told = any(t.kind not in ("PLAIN", "NL") for t in tokens)
         if told:
-            # In lines a gerund says no more than the word itself.
-            tokens = number_lines(tokens)
-            tokens = label_lines([t._replace(kind="join") if t.kind == "joining" else t for t in tokens])
+            tokens = letter_lines(number_lines(tokens))
+            tokens = label_lines([_in_lines(token) for token in tokens])
         looked = tokens if told else []
         self.tokens = tokens
         self.c = Cursor(tokens)
@@ -241,6 +240,15 @@ class LineState:
                 join.places = [places[at]]
             elif len(places) == 1:
                 join.places = [deepcopy(places[0])]
+
+
+def _in_lines(token: Token) -> Token:
+    """A token as lines use it: a gerund says no more than the word itself, and a word for a passage may be any name."""
+    if token.kind == "joining":
+        return token._replace(kind="join")
+    if token.kind == "passage":
+        return token._replace(kind="repeat" if " " in token.text else "WORD")
+    return token
 
 
 def matching(tokens: list[Token]) -> list[int]:

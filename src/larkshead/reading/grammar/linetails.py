@@ -77,7 +77,7 @@ class LineTails(LineTotals):
                 continue
             if self._references(said):
                 continue
-            if kind in ("PLUS", "join", "COMMA") and self._told_places(said):
+            if kind in ("PLUS", "join", "COMMA", "SLASH") and self._told_places(said):
                 continue
             if kind in ("COLON", "COMMA") and (self._total_behind() or self._sides_explained(said)):
                 continue
@@ -289,7 +289,7 @@ class LineTails(LineTotals):
     def _told_places(self, said: SaidElement) -> bool:
         """``, + to last p of R1``, ``, joining to the last picot of the previous R, then to the first picot of R1``."""
         c = self.c
-        at = c.at + 1 if c.kind() == "COMMA" else c.at
+        at = c.at + 1 if c.kind() in ("COMMA", "SLASH") else c.at
         if self.kind_at(at) not in ("PLUS", "join", "glue", "each", "to", "with"):
             return False
         if self.kind_at(at) in ("glue", "with", "to") and self.kind_at(at + 1) not in (

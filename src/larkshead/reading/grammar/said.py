@@ -242,6 +242,22 @@ class SaidMock:
 
 
 @dataclass(slots=True)
+class SaidFollowed:
+    """What the line tells from here on stands behind each of the elements it told just before."""
+
+    span: Span
+
+
+@dataclass(slots=True)
+class SaidSequence:
+    """Labelled lines named in the order they are worked: groups of labels, each so many times; ``times`` the whole."""
+
+    groups: list[tuple[list[str], int]]
+    span: Span
+    times: int = 1
+
+
+@dataclass(slots=True)
 class SaidCopy:
     """The steps of a labelled line, told again (``[4] = [2]``)."""
 
@@ -261,10 +277,27 @@ class SaidAlikePart:
 
 @dataclass(slots=True)
 class SaidUnit:
-    """A name for the passage that begins here."""
+    """A name for the passage that begins here, or (``like``) for what so many of another name make."""
 
     name: str
     span: Span
+    like: str = ""
+
+
+@dataclass(slots=True)
+class SaidBetween:
+    """What follows, up to the end of its sentence, stands between the passages of a series; ``opens`` False: it ends here."""
+
+    opens: bool
+    span: Span
+
+
+@dataclass(slots=True)
+class SaidTrim:
+    """The last of a series has none of the thread or turns (or elements of ``kind``) that follow the others."""
+
+    span: Span
+    kind: str = ""
 
 
 @dataclass(slots=True)
@@ -302,8 +335,12 @@ Said = (
     | SaidCover
     | SaidAlikePart
     | SaidUnit
+    | SaidBetween
+    | SaidTrim
     | SaidLine
     | SaidCopy
+    | SaidFollowed
+    | SaidSequence
     | SaidMock
     | SaidNote
 )
