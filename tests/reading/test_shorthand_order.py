@@ -44,6 +44,17 @@ from shorthand_tools import kinds, steps
         ("r 7, + to last p, 3, p, 7. rw.", "R 7 j 3 p 7; TURN"),
         ("R 7+7-7 / + to last p of prev R", "R 7 j 7 p 7"),
         ("R 7-7 cl, mp\nCh 6, LJ p1\nCh 6, LJ mp", "R 7 p 7; MP; C 6; LJ; C 6; LJ"),
+        # Elements on one line with nothing between them.
+        ("R1 7-7 R2 7+7 rw C1 4-4", "R 7 p 7; R 7 j 7; TURN; C 4 p 4"),
+        ("R 7-7 Ch 6 R 7+7", "R 7 p 7; C 6; R 7 j 7"),
+        ("1R 7-7 2R 7+7 rw 1C 4-4 rw", "R 7 p 7; R 7 j 7; TURN; C 4 p 4; TURN"),
+        # Elements only named, some with a join for the first picot.
+        (
+            "Rings 7-7-7 throughout, chains 6-6 throughout, RW between.\nR C R+ C R+",
+            "R 7 p 7 p 7; TURN; C 6 p 6; TURN; R 7 j 7 p 7; TURN; C 6 p 6; TURN; R 7 j 7 p 7",
+        ),
+        # Gaps for marks.
+        ("A gap is a picot.\nR 7 7 7 7 cl\nCh 6 6", "R 7 p 7 p 7 p 7; C 6 p 6"),
     ],
 )
 def test_order_and_places_apart_from_the_counts(text: str, said: str) -> None:

@@ -34,7 +34,8 @@ class CountSyntax:
 
     ``split`` when a slash changes sides; ``halves`` when the numbers count half stitches; ``dashes`` when single dashes
     are picots in this text, so that a double one is a long picot; ``match`` for each token the bracket that answers
-    it, or -1; ``notices`` takes what is to be said of the reading; ``labels`` name elements told before.
+    it, or -1; ``notices`` takes what is to be said of the reading; ``labels`` name elements told before; ``gaps`` when
+    nothing but a gap parts the counts of this text.
     """
 
     match: list[int] = field(default_factory=list)
@@ -44,6 +45,7 @@ class CountSyntax:
     chain: bool = False
     notices: list[Notice] = field(default_factory=list)
     labels: set[str] = field(default_factory=set)
+    gaps: bool = False
 
 
 class Counting(ABC):
@@ -93,6 +95,8 @@ class Counting(ABC):
         span = self.c.span(start - 1, start + 1)
         if self.c.tokens[start - 1].kind == "COMMA":
             self.syntax.notices.append(Notice("assumed", "note", "a comma between two counts read as a picot", span))
+        elif self.syntax.gaps:
+            self.syntax.notices.append(Notice("assumed", "note", "a gap between two counts read as a picot", span))
         else:
             self.syntax.notices.append(
                 Notice(

@@ -16,7 +16,7 @@ from larkshead.reading.grammar.countjoins import CountJoins
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.meanings import JOINS, Meaning, copies
-from larkshead.reading.grammar.places import PICOTS
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.positions import read_positions
 from larkshead.reading.grammar.spreads import lay_picots, read_division, read_gap
 from larkshead.reading.grammar.tokens import Token
@@ -44,7 +44,11 @@ class CountMarks(CountJoins):
         if after.kind == "UNIT" and self._sized_picot():
             return True
         if after.kind in NO_COUNT and after.kind != "times" and not (after.kind == "UNIT" and len(after.text) == 1):
-            return False
+            # Behind a mark or a name a count stands, though an element comes next: "R 8-8 R 8+8", "Ch 8 R 5-5".
+            before = c.tokens[start - 1].kind if start else ""
+            marked = before in MARKS if self.pieces else before in ELEMENTS and c.kind(2) in ("NUM", "COLON", "label")
+            if after.kind not in ELEMENTS or self.counted or not marked or after.text[-1] in "sS":
+                return False
         count = int(c.next().value)
         kind = after.kind
         if kind in HALVES:

@@ -83,6 +83,8 @@ class LaySteps(Building):
         self.followed: tuple[Repeat, int] | None = None
         self.part_numbers: dict[int, list[int]] = {}
         self.alike_tail: list[Step] = []
+        # Elements only named ("R+") that are other than those they are named after.
+        self.made_other: set[int] = set()
         self.mock: int | None = None
         self.depths: dict[int, int] = {}
         self.around = False
@@ -223,6 +225,8 @@ class LaySteps(Building):
             said.half_closed,
             said.remark,
         )
+        if said.alike is not None and said.alike.which in ("bare", "named") and said.alike.changes:
+            self.made_other.add(id(element))
         if said.alike is None:
             self._note_varying(element, said.pieces)
         self.origins.record(element, said.span, spans)
@@ -353,6 +357,8 @@ class LaySteps(Building):
         if alike.label is not None:
             return self.by_label.get(f"{wanted} {alike.label}") or self.by_label.get(alike.label)
         same = self.kinds.get(wanted, [])
+        if alike.which in ("bare", "named") and self.made_other:
+            same = [element for element in same if id(element) not in self.made_other] or same
         if alike.size:
             same = [element for element in same if element.size == alike.size] or same
         if alike.number is not None:

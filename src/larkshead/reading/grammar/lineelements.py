@@ -200,7 +200,11 @@ class LineElements(LineLikeness):
         c = self.c
         glued = not c.peek().spaced
         after = c.peek(1)
-        if after.kind == "NUM" and not glued and (c.kind(2) == "NUM" or (c.kind(2) == "UNIT" and c.kind(3) in PICOTS)):
+        if (
+            after.kind == "NUM"
+            and not glued
+            and (self.gaps or c.kind(2) == "NUM" or (c.kind(2) == "UNIT" and c.kind(3) in PICOTS))
+        ):
             # "R 4 4 4": marks are lost, and no figure is a label; "R 4 3mm p 4".
             return False
         if after.kind in ("COLON", "EQUALS", "NUM") or counts_below(c.tokens, c.at - 1):

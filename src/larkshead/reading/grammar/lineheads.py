@@ -52,6 +52,29 @@ def number_lines(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
+def numbers_first(tokens: list[Token]) -> list[Token]:
+    """``1R 6-6 2R 6+6``, ``1C 4-4``: figures glued before elements that run 1, 2, 3 are their numbers, as behind them."""
+    runs: dict[str, list[int]] = {}
+    heads: list[int] = []
+    for at, token in enumerate(tokens[:-2]):
+        after = tokens[at + 1]
+        if token.kind == "NUM" and after.kind in NOUNS and not after.spaced and len(after.text) < 3:
+            if kind_at(tokens, at + 2) not in ("NUM", "COLON"):
+                return tokens
+            heads.append(at)
+            runs.setdefault(after.kind, []).append(token.value)
+    if not any(len(run) > 1 for run in runs.values()) or any(
+        run != list(range(1, len(run) + 1)) for run in runs.values()
+    ):
+        return tokens
+    out = list(tokens)
+    for at in heads:
+        number, noun = tokens[at], tokens[at + 1]
+        out[at] = noun._replace(start=number.start, spaced=number.spaced)
+        out[at + 1] = number._replace(start=noun.end, end=noun.end, spaced=False)
+    return out
+
+
 def letter_lines(tokens: list[Token]) -> list[Token]:
     """``a: R 6-6`` and ``b: Ch 4``, ``A  R 6-6`` and ``B  Ch 4``: letters that run from the first of the alphabet at the
     head of lines name the lines, whatever they abbreviate (kind STEPNUM).
@@ -141,6 +164,8 @@ def _bare_in(tokens: list[Token], start: int, end: int) -> list[int]:
                 # "R - ring" explains.
                 return []
             nouns.append(at)
+        elif token.kind == "PLUS" and nouns and nouns[-1] == at - 1 and not token.spaced:
+            pass
         elif token.kind not in _IN_BARE_LINES:
             if len(nouns) > 1 and token.kind == "COLON":
                 at += 1

@@ -19,6 +19,7 @@ from larkshead.reading.grammar.linestate import KINDS
 from larkshead.reading.grammar.places import PARTS
 from larkshead.reading.grammar.said import (
     Alike,
+    Change,
     Said,
     SaidCopy,
     SaidCover,
@@ -212,6 +213,10 @@ class LineNames(LineSequences):
         kind = KINDS[noun]
         size = size or {"large_ring": "large", "small_ring": "small"}.get(noun, "")
         alike = Alike(kind=kind, which="bare" if turned else "named", size=size)
+        if c.kind() == "PLUS" and not c.peek().spaced:
+            # "R+": its first picot is a join.
+            alike.changes.append(Change("first", span=c.span(start)))
+            c.next()
         self.said.append(SaidElement(kind, c.span(start), alike=alike, size=size))
         self.last = None
         return True

@@ -12,7 +12,7 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.countstring import CountSyntax
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.lineheads import bare_elements, letter_lines, number_lines
+from larkshead.reading.grammar.lineheads import bare_elements, letter_lines, number_lines, numbers_first
 from larkshead.reading.grammar.openjoins import OpenJoins
 from larkshead.reading.grammar.places import ELEMENTS, short_places
 from larkshead.reading.grammar.said import (
@@ -25,6 +25,7 @@ from larkshead.reading.grammar.shapes import (
     NOUNS,
     bullet_marks,
     element_ahead,
+    gaps_part,
     label_lines,
     numbered,
     single_dashes,
@@ -58,7 +59,7 @@ class LineState:
         # What the looks at the whole text need not see: lines read by themselves say nothing of the others.
         told = any(t.kind not in ("PLAIN", "NL") for t in tokens)
         if told:
-            tokens = letter_lines(number_lines(tokens))
+            tokens = letter_lines(number_lines(numbers_first(tokens)))
             tokens = label_lines([_in_lines(token) for token in tokens])
         looked = tokens if told else []
         self.tokens = tokens
@@ -100,6 +101,7 @@ class LineState:
         self.stars = sum(t.kind == "MARK" and t.text == "*" for t in looked)
         self.closes: bool = any(t.kind == "close" for t in looked) if shared is None else shared.closes
         self.sizes_told: bool = any(t.kind == "large_ring" for t in looked) if shared is None else shared.sizes_told
+        self.gaps: bool = gaps_part(looked) if shared is None else shared.gaps
         self.dashes: bool = single_dashes(looked) if shared is None else shared.dashes
 
     def begins(self, kind: str) -> bool:
@@ -115,7 +117,7 @@ class LineState:
         return True
 
     def syntax(self, split: bool = False, halves: bool = False, chain: bool = False) -> CountSyntax:
-        return CountSyntax(self.match, split, halves, self.dashes, chain, self.notices, self.element_labels)
+        return CountSyntax(self.match, split, halves, self.dashes, chain, self.notices, self.element_labels, self.gaps)
 
     def listed(self) -> bool:
         """Whether the lines of this text are numbered: another line begins with the next number and a stop."""

@@ -129,6 +129,9 @@ def element_ahead(tokens: list[Token], at: int, match: list[int] | None = None) 
     if after == "WORD" and not tokens[i + 1].spaced and len(tokens[i + 1].text) < 4 and tokens[i].spaced:
         # "Chain 5f 5s": counts with letters of the pattern's own.
         return True
+    if after in NOUNS and i == at + 1 and kind_at(tokens, i + 2) == "NUM" and tokens[i + 1].text[-1] not in "sS":
+        # "Ch 8 R 5-5"
+        return tokens[i].spaced
     if after in _NOT_WORKED or (
         after not in _AFTER_COUNT and not (after == "glue" and kind_at(tokens, i + 2) in ("close", *PICOTS))
     ):
@@ -282,6 +285,17 @@ def numbered(tokens: list[Token]) -> bool:
             if len(runs) < 50:
                 runs.append(int(after.value))
     return any(len(run) > 1 and run == list(range(1, len(run) + 1)) for run in seen.values())
+
+
+def gaps_part(tokens: list[Token]) -> bool:
+    """Whether nothing but a gap parts the counts of this text: ``R 6 6 6 6``, and no mark stands between any two."""
+    seen = False
+    for at, token in enumerate(tokens):
+        if token.kind == "PLAIN" or (token.kind in ("DASH", "DOT") and kind_at(tokens, at + 1) == "NUM"):
+            return False
+        if token.kind in NOUNS:
+            seen = seen or all(kind_at(tokens, at + ahead) == "NUM" for ahead in (1, 2, 3))
+    return seen
 
 
 def single_dashes(tokens: list[Token]) -> bool:
