@@ -9,6 +9,9 @@ from larkshead.reading.notices import Notice, Severity
 from larkshead.reading.origins import Origins
 from larkshead.reading.source import Span
 
+# Steps that are looked over at most for totals, changes and repeats told of them.
+MOST_LOOKED_OVER = 5_000_000
+
 
 class Building:
     """A pattern in the making, with the part and the steps that are being told."""
@@ -20,10 +23,23 @@ class Building:
         self.part = Part()
         self.steps: list[Step] = self.part.steps
         self.totals: list[tuple[StatedTotal, Element | None]] = []
+        # Steps of the part looked over for what is told of them, all told.
+        self.looked_over = 0
 
     def notice(self, kind: str, severity: Severity, message: str, span: Span | None) -> None:
         """Say something of the reading."""
         self.notices.append(Notice(kind, severity, message, span))
+
+    def too_much(self, span: Span) -> bool:
+        """Whether so much is told of the steps before it that no more of it is followed; that is said once."""
+        if self.looked_over > MOST_LOOKED_OVER:
+            return True
+        self.looked_over += len(self.part.steps)
+        if self.looked_over <= MOST_LOOKED_OVER:
+            return False
+        message = "so much is told of steps told before that from here on totals, changes and repeats are not followed"
+        self.notice("too-long", "error", message, span)
+        return True
 
     def add(self, step: Step, span: Span) -> None:
         """A step at the end of what is told, with its place in the text."""
@@ -37,7 +53,7 @@ class Building:
             else None
         )
         self.add(said.total, said.span)
-        if said.total.scope == "sofar":
+        if said.total.scope == "sofar" and not self.too_much(said.span):
             self.hold(said.total, tally(self.part.steps), said.span)
         else:
             self.totals.append((said.total, element))

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from itertools import islice
 
 from larkshead.model import (
     Step,
@@ -25,6 +26,8 @@ from larkshead.reading.source import Span
 CLAUSE_ENDS = frozenset({"STOP", "SEMI", "NL", "PARA", "END"})
 # Actions, behind which a new thing is told.
 ACTS = frozenset({"leave", "lock_join", "join", "reverse_work", "no_turn", "cut", "switch", "repeat", "attach"})
+# Things said that "the last ring" or "the same length" may go back over; longer runs of notes or actions work nothing.
+_FAR_BACK = 500
 PAIRS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 
 
@@ -82,6 +85,10 @@ class Core(ABC):
         self.open = None
         self.said.append(SaidStep(step, self.c.span(start)))
         return True
+
+    def lately(self) -> Iterator[Said]:
+        """What was said, the last first, as far back as a word may mean it."""
+        return islice(reversed(self.said), _FAR_BACK)
 
     def skip(self) -> bool:
         self.c.next()

@@ -64,7 +64,7 @@ class ProseActions(ProseWork):
     def _bare_length(self, start: int) -> bool:
         """``3 mm of bare thread``, ``another 5 mm of thread`` as a clause of its own."""
         c = self.c
-        worked = any(isinstance(said, SaidElement) for said in self.said)
+        worked = any(isinstance(said, SaidElement) for said in self.lately())
         length = read_length(c) if worked else None
         after = c.at
         c.skip({"of", "glue", "thread", "bare_thread", "space"})
@@ -114,11 +114,7 @@ class ProseActions(ProseWork):
                     break
         if length is None and c.find({"same"}, CLAUSE_ENDS | {"COMMA", *ELEMENTS}, 4) is not None:
             length = next(
-                (
-                    s.step.length
-                    for s in reversed(self.said)
-                    if isinstance(s, SaidStep) and isinstance(s.step, BareThread)
-                ),
+                (s.step.length for s in self.lately() if isinstance(s, SaidStep) and isinstance(s.step, BareThread)),
                 None,
             )
             if length is not None:

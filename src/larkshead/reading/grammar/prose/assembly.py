@@ -28,7 +28,8 @@ from larkshead.reading.grammar.evidence import settle_rounds
 from larkshead.reading.grammar.going_on import sizes_of
 from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.passes import apply_change, lay_change
-from larkshead.reading.grammar.prose.repeated import Repeated, worked_elements
+from larkshead.reading.grammar.prose.parted import Series
+from larkshead.reading.grammar.prose.repeated import worked_elements
 from larkshead.reading.grammar.said import (
     Alike,
     Change,
@@ -40,9 +41,9 @@ from larkshead.reading.grammar.said import (
     SaidElement,
     SaidHeading,
     SaidNote,
+    SaidRepeat,
     SaidStep,
     SaidStepLabel,
-    SaidUnit,
 )
 from larkshead.reading.grammar.totals import tally
 from larkshead.reading.source import Span
@@ -50,13 +51,14 @@ from larkshead.reading.source import Span
 _PASS_LIMIT = 10**12
 
 
-class Assembly(Repeated):
+class Assembly(Series):
     """Puts a pattern together from what is said, in order."""
 
     def build(self, said: list[Said]) -> Pattern:
         """The pattern of everything said."""
         for thing in said:
-            getattr(self, "_" + type(thing).__name__)(thing)
+            if not isinstance(thing, SaidChange | SaidRepeat | SaidCover) or not self.too_much(thing.span):
+                getattr(self, "_" + type(thing).__name__)(thing)
         self._end_part()
         for settled in settle_rounds(self.pattern.parts):
             self.notice(
@@ -73,6 +75,7 @@ class Assembly(Repeated):
             if bracket != "line":
                 self.notice("unmatched-repeat", "warning", f"this {bracket} is never closed", span)
         self.groups.clear()
+        self._settle_expected()
         self._place_changes()
         self._cover_turns()
         if self.part.steps or self.part.kind:
@@ -136,13 +139,14 @@ class Assembly(Repeated):
             if not lay_change(self.part.steps, change, self.origins, final=True):
                 self.notice("unread-text", "warning", "a change is told that could not be placed", said.span)
 
-    def _SaidUnit(self, said: SaidUnit) -> None:
-        self.units[said.name] = len(self.steps)
-
     def _SaidCover(self, said: SaidCover) -> None:
         self.covers.append(said)
 
     def _SaidElement(self, said: SaidElement) -> None:
+        for one in _told_in_a_list(said):
+            self._element(one)
+
+    def _element(self, said: SaidElement) -> None:
         work: list[WorkItem]
         if said.alike is not None:
             model = self._model_for(said.alike, said.kind, said.size)
@@ -286,6 +290,20 @@ class Assembly(Repeated):
             self.origins.record(laid, span)
             out.append(laid)
         return out
+
+
+def _told_in_a_list(said: SaidElement) -> list[SaidElement]:
+    """``Three rings: five, picot, five; seven, picot, seven; five, picot, five``: as many as there are counts told apart."""
+    if said.count < 2 or said.numbers or said.alike is not None or said.kind.startswith("split"):
+        return [said]
+    parts: list[list[Piece]] = [[]]
+    for piece in said.pieces:
+        if parts[-1] and isinstance(piece[0], Stitches) and isinstance(parts[-1][-1][0], Stitches):
+            parts.append([])
+        parts[-1].append(piece)
+    if len(parts) != said.count:
+        return [said]
+    return [replace(said, pieces=part, count=1, changes=said.changes) for part in parts]
 
 
 def _in_a_row(numbers: list[int]) -> bool:

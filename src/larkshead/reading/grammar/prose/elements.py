@@ -234,7 +234,7 @@ class ProseElements(Naming):
         begin = c.at if start is None else start
         if not (c.kind() in ("small", "large") and c.kind(1) == "pronoun"):
             return False
-        last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
+        last = next((s for s in self.lately() if isinstance(s, SaidElement)), None)
         if last is None:
             return False
         element = SaidElement(last.kind, c.span(begin), size=c.kind())
@@ -306,7 +306,7 @@ class ProseElements(Naming):
             token.kind in ELEMENTS
             and back
             and c.tokens[back - 1].kind in ("another", "like", "same")
-            and any(isinstance(s, SaidElement) and s.kind == ELEMENTS[token.kind] for s in self.said)
+            and any(isinstance(s, SaidElement) and s.kind == ELEMENTS[token.kind] for s in self.lately())
         ):
             element = SaidElement(ELEMENTS[token.kind], c.span(begin), alike=Alike(), count=count)
             self._after_element(element)

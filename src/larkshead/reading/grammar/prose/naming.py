@@ -16,7 +16,7 @@ from larkshead.reading.grammar.said import (
     SaidShut,
 )
 from larkshead.reading.grammar.statements import Statements
-from larkshead.reading.grammar.tokens import Token
+from larkshead.reading.grammar.tokens import END, Token
 
 
 class Naming(Statements):
@@ -30,7 +30,7 @@ class Naming(Statements):
     def __init__(self, tokens: list[Token], syntax: WorkSyntax, labels: dict[str, str] | None = None) -> None:
         super().__init__(tokens, syntax, labels)
         # Names given to passages, and beads told before the element they stand on.
-        self.names: set[str] = _unit_names(tokens)
+        self.names: set[str] = unit_names(tokens)
         self.waiting: list[Piece] = []
         # Beads that every join carries.
         self.join_beads = 0
@@ -97,16 +97,53 @@ class Naming(Statements):
         return introduced or after != "WORD"
 
 
-def _unit_names(tokens: list[Token]) -> set[str]:
-    """Words that name one of several like passages: ``each daisy``, ``the next acorn``, ``that is one catkin``."""
+def unit_names(tokens: list[Token]) -> set[str]:
+    """Words that name one of several like passages: ``each daisy``, ``the next acorn``, ``that is one catkin``, and what is
+    told as ``a tulip is three rings`` or ``one clover: three rings`` and counted elsewhere."""
     names: set[str] = set()
-    for before, token in itertools.pairwise(tokens):
-        if (token.kind == "WORD" and len(token.text) > 3 and before.kind in ("each", "next", "another", "pronoun")) or (
-            token.kind == "WORD"
-            and len(token.text) > 3
-            and before.kind == "NUM"
-            and before.value == 1
-            and not before.text.isdigit()
-        ):
-            names.add(token.text.lower())
+    told: set[str] = set()
+    counted: list[str] = []
+    for before, token, after, following in zip(
+        [END, *tokens], tokens, [*tokens[1:], END], [*tokens[2:], END, END], strict=False
+    ):
+        if not names_something(token):
+            continue
+        word = token.text.lower()
+        if token.kind == "passage":
+            names.add(word)
+        single = before.kind == "NUM" and before.value == 1 and not before.text.isdigit()
+        if token.kind == "WORD" and (before.kind in ("each", "next", "another", "pronoun") or single):
+            names.add(word)
+        if (before.kind in ("glue", "each", "pronoun") or single) and (after.value == "is" or after.kind == "COLON"):
+            told.add(word)
+        if before.value == "one" and after.kind in ("STOP", "SEMI", "COMMA", "COLON", "PARA"):
+            told.add(word)
+        if before.kind == "NUM" and before.value != 1:
+            counted.append(word)
+            if after.kind == "COMMA" and following.kind == "each":
+                names.add(word)
+    names.update(name for name in told if any(same_name(name, word) for word in counted))
     return names
+
+
+def counts_named(tokens: list[Token], names: set[str]) -> bool:
+    """Whether several of a passage with a name are counted among the tokens."""
+    return any(
+        number.kind == "NUM" and number.value != 1 and any(same_name(name, token.text.lower()) for name in names)
+        for number, token in itertools.pairwise(tokens)
+        if names_something(token)
+    )
+
+
+def names_something(token: Token) -> bool:
+    """Whether the token may be a name given to a passage."""
+    return token.kind in ("WORD", "motif", "passage") and len(token.text) > 2
+
+
+def same_name(one: str, other: str) -> bool:
+    """A word and its plural: ``daisy`` and ``daisies``, ``leaf`` and ``leaves``."""
+    short, long = sorted((one, other), key=len)
+    stem = max(3, len(short) - 1)
+    return long[:stem] == short[:stem] and (
+        len(long) - len(short) < 3 if len(short) > 3 else long in (short, f"{short}s")
+    )

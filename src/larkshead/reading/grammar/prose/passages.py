@@ -1,4 +1,4 @@
-"""Passages in running words: sums, changes, what follows each, parts like earlier parts, names counted."""
+"""Passages in running words: sums, changes, what follows each, parts like earlier parts."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from larkshead.reading.grammar.changes import clause_end, read_changes
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
-from larkshead.reading.grammar.prose.actions import ProseActions
+from larkshead.reading.grammar.prose.series import SeriesTold
 from larkshead.reading.grammar.prose.words import JOINS, SELECTORS
 from larkshead.reading.grammar.said import (
     SaidAlikePart,
@@ -23,8 +23,8 @@ from larkshead.reading.grammar.said import (
 from larkshead.reading.grammar.totals import COUNTED, read_counted, read_of_each
 
 
-class Passages(ProseActions):
-    """Passages in running words: sums, changes, what follows each, parts like earlier parts, names counted."""
+class Passages(SeriesTold):
+    """Passages in running words: sums, changes, what follows each, parts like earlier parts."""
 
     def total(self) -> bool:
         """``that is 96 stitches in all``, ``the leaf ring has 22 ds``, ``four beads, then, and eight picots``: sums told, not worked."""
@@ -66,7 +66,7 @@ class Passages(ProseActions):
         ):
             return False
         scope = "pattern" if any(k in ("in_all", "total", "used") for k in kinds[:stop]) else "element"
-        if scope == "element" and not any(isinstance(s, SaidElement) for s in self.said):
+        if scope == "element" and not any(isinstance(s, SaidElement) for s in self.lately()):
             return False
         c.at = end
         while c.kind() in ("in_all", "glue", "COMMA", "WORD") and c.at < start + stop:
@@ -194,52 +194,6 @@ class Passages(ProseActions):
         self.said.append(SaidRepeat("follow", c.span(start)))
         self.open = None
         return True
-
-    def units(self) -> bool:
-        """``that is one bobble``, ``make six arms``: what was told has a name, and is worked so many times by that name."""
-        c = self.c
-        start = c.at
-        if (
-            c.kind() in ("restating", "this")
-            and (c.kind(1) == "pronoun" or (c.kind(1) == "NUM" and c.peek(1).value == 1))
-            and c.kind(2) == "WORD"
-        ):
-            self.names.add(c.peek(2).text.lower())
-            c.at += 3
-            return True
-        c.skip({"glue", "this", "work_over", "WORD"} if c.kind() != "NUM" else ())
-        if c.kind() == "NUM" and c.at - start < 4:
-            ahead = 1
-            more = c.kind(1) == "more"
-            while c.kind(ahead) in ("more", "glue", "of", "this") and ahead < 4:
-                ahead += 1
-            word = c.peek(ahead)
-            name = self._named_unit(word.text) if word.kind in ("WORD", "label") and len(word.text) > 2 else None
-            # "80 side rings" counts the rings of a side and no sides.
-            if name is not None and c.kind(ahead + 1) not in ELEMENTS:
-                times = int(c.peek().value)
-                if c.find({"COLON"}, CLAUSE_ENDS, 12) is not None or times < 2:
-                    c.at = start
-                    return False
-                c.at += ahead + 1
-                self.said.append(
-                    SaidRepeat("unit", c.span(start), times=times, how="more" if more else "all", labels=[name])
-                )
-                self.open = None
-                return True
-        c.at = start
-        return False
-
-    def _named_unit(self, word: str) -> str | None:
-        word = word.lower()
-        return next(
-            (
-                n
-                for n in self.names
-                if len(n) > 2 and (word.startswith(n) or n.startswith(word)) and abs(len(n) - len(word)) < 3
-            ),
-            None,
-        )
 
     def heading(self) -> bool:
         """Headings of the shared grammar, ``First half:``, and the centre on a line of its own."""

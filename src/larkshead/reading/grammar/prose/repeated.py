@@ -215,9 +215,10 @@ class Repeated(Building):
         if self.marks:
             return min(self.marks.values())
         named = max((at for at in self.units.values() if at < len(self.steps)), default=0)
+        parted = next((i for i, step in enumerate(self.steps) if isinstance(step, Repeat | Cut)), len(self.steps))
         for i in range(len(self.steps) - 1, -1, -1):
             if isinstance(self.steps[i], Repeat | Cut | Attach | LockJoin | MockPicot) and i < len(self.steps) - 1:
-                if isinstance(self.steps[i], LockJoin) and not any(isinstance(s, Repeat | Cut) for s in self.steps[:i]):
+                if isinstance(self.steps[i], LockJoin) and i <= parted:
                     continue
                 return max(i + 1, named)
         return named

@@ -47,7 +47,7 @@ class ProseStatements(Counts, Passages):
             if kind == "DASH" and c.peek(1).spaced:
                 c.next()
                 return True
-            if self.heading() or self.step_label() or self.alike_part():
+            if self.heading() or self.step_label() or self.alike_part() or self.define():
                 return True
         if kind == "glue" and not self._leads():
             c.next()
@@ -73,7 +73,7 @@ class ProseStatements(Counts, Passages):
             return self.repeat()
         if kind == "each" and self.each_of_them():
             return True
-        if self.follow() or self.beads() or self.units() or self.with_gap():
+        if self.follow() or self.series() or self.beads() or self.units() or self.with_gap():
             return True
         if self.total() or self.count() or self.change() or self.go_on() or self.implied() or self.gap():
             return True
@@ -83,7 +83,22 @@ class ProseStatements(Counts, Passages):
         """Filler that may lead into a statement of number or a change; other filler is passed over."""
         return (
             self.c.find(
-                {"NUM", "each", "last", "ORD", "twice", "until", "go_on", "around", "repeat", "want"}, CLAUSE_ENDS, 4
+                {
+                    "NUM",
+                    "each",
+                    "last",
+                    "ORD",
+                    "twice",
+                    "until",
+                    "go_on",
+                    "around",
+                    "repeat",
+                    "want",
+                    "nothing",
+                    "denied",
+                },
+                CLAUSE_ENDS,
+                4,
             )
             is not None
         )

@@ -130,7 +130,7 @@ class ProseWork(ProseElements):
             or between[0] in JOINS
         ):
             return False
-        last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
+        last = next((s for s in self.lately() if isinstance(s, SaidElement)), None)
         named = self.named
         kind = self.named or ("chain" if between[0] in PICOTS and last is not None and last.kind == "chain" else "ring")
         element = SaidElement(kind, c.span(start), pieces)
@@ -157,7 +157,7 @@ class ProseWork(ProseElements):
             return True
         if not colon or c.kind(colon + 1) != "NUM" or c.kind(colon + 2) not in ("double_stitch", "COMMA", *PICOTS):
             return False
-        last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
+        last = next((s for s in self.lately() if isinstance(s, SaidElement)), None)
         if last is None and not self.named:
             return False
         size = next((c.kind(i) for i in range(colon) if c.kind(i) in ("large", "small")), "")
@@ -195,7 +195,7 @@ class ProseWork(ProseElements):
             if named is not None and c.kind(named) not in ("ring", "chain"):
                 c.at += named
                 return self.element(number=number, start=start)
-        last = next((s for s in reversed(self.said) if isinstance(s, SaidElement)), None)
+        last = next((s for s in self.lately() if isinstance(s, SaidElement)), None)
         if last is None:
             return False
         colon = c.find({"COLON"}, CLAUSE_ENDS | {"COMMA", "NUM"}, 7)

@@ -1,0 +1,170 @@
+"""Series of like passages: named and counted before or after they are told, parted by something, the last one without what follows the others."""
+
+from __future__ import annotations
+
+from copy import deepcopy
+
+from larkshead.model import BareThread, ByPass, Cut, Element, Note, NoTurn, Repeat, Step, Turn
+from larkshead.reading.grammar.prose.repeated import Repeated
+from larkshead.reading.grammar.said import SaidBetween, SaidRepeat, SaidTrim, SaidUnit
+from larkshead.reading.source import Span
+
+_WORKED = (Element, Repeat, ByPass)
+
+
+class Series(Repeated):
+    """The repeats of named passages, and what stands between one and the next."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        # How many there are to be of a passage that is not told yet.
+        self.expected: dict[str, tuple[int, Span]] = {}
+        self.between_at: int | None = None
+        self.between: list[Step] = []
+        self.trim: SaidTrim | None = None
+        # The name of the passage repeated last.
+        self.told_name = ""
+
+    def _SaidUnit(self, said: SaidUnit) -> None:
+        if said.like:
+            self.units[said.name] = self.units.get(said.like, self._unit_start())
+        elif said.name not in self.units or not self._worked(self.steps[self.units[said.name] :]):
+            self.units[said.name] = len(self.steps)
+
+    def _repeat_unit(self, said: SaidRepeat) -> None:
+        name = next(iter(said.labels), "")
+        told = self.units.get(name, self._unit_start())
+        if name and said.times is not None and not self._worked(self.steps[told:]):
+            self.expected[name] = (said.times, said.span)
+            return
+        if name and self._just_repeated() and self.told_name not in ("", name):
+            # "Two hearts make a group. Five groups": the passage is made of those counted before.
+            self._wrap(told, self._times(said), said.span)
+        else:
+            super()._repeat_unit(said)
+        self.told_name = name
+        self.expected.pop(name, None)
+        self._lay_between()
+
+    def _repeat_whole(self, said: SaidRepeat) -> None:
+        """A passage counted before it was told is told to its end."""
+        name = next(iter(said.labels), "")
+        start = self.units.get(name)
+        if name in self.expected and start is not None and self._worked(self.steps[start:]):
+            times, span = self.expected.pop(name)
+            self._wrap(start, times, span)
+            self.told_name = name
+
+    def _repeat_lot(self, said: SaidRepeat) -> None:
+        """So many more of the passage worked last, apart from those; ``mark`` part: a share of as many as the first lot."""
+        lots = [s for s in self.steps if isinstance(s, Repeat)]
+        if not lots:
+            self.notice("unread-text", "warning", "more of what is not told", said.span)
+            return
+        again = deepcopy(lots[-1])
+        again.times = said.times
+        self._record_again([again], said.span)
+        self.add(again, said.span)
+        self.told_repeat = again
+
+    def _repeat_another(self, said: SaidRepeat) -> None:
+        """One more of a named passage, after those that were counted."""
+        at = self._last_worked()
+        last = self.steps[at] if at is not None else None
+        if not isinstance(last, Repeat) or last is not self.told_repeat:
+            return
+        body = deepcopy(last.steps)
+        _cut_short(body, "")
+        self._record_again(body, said.span)
+        self.steps.extend(body)
+
+    def _SaidBetween(self, said: SaidBetween) -> None:
+        if said.opens:
+            self.between_at = len(self.steps)
+            return
+        at, self.between_at = self.between_at, None
+        if at is None or all(isinstance(step, Note) for step in self.steps[at:]):
+            return
+        self.between = [step for step in self.steps[at:] if not isinstance(step, Note)]
+        self.steps[at:] = [step for step in self.steps[at:] if isinstance(step, Note)]
+        if self._just_repeated():
+            self._lay_between()
+
+    def _lay_between(self) -> None:
+        """Lay what stands between the passages of the series just counted, and take from the last what it has not."""
+        at = self._last_worked()
+        last = self.steps[at] if at is not None else None
+        if at is None or not isinstance(last, Repeat) or last is not self.told_repeat:
+            return
+        if self.between and last.times is not None and last.times > 1:
+            end = deepcopy(last.steps)
+            self._record_again(end, self.origins.of(last))
+            last.steps.extend(self.between)
+            self._end_apart(at, last, end)
+            self.between = []
+        if self.trim is not None:
+            self._SaidTrim(self.trim)
+
+    def _SaidTrim(self, said: SaidTrim) -> None:
+        at = self._last_worked()
+        last = self.steps[at] if at is not None else None
+        if at is None or not isinstance(last, Repeat) or last is not self.told_repeat:
+            self.trim = said
+            return
+        self.trim = None
+        end = deepcopy(last.steps)
+        if last.times is None or last.times < 2 or not _cut_short(end, said.kind):
+            return
+        self._record_again(end, self.origins.of(last))
+        self._end_apart(at, last, end)
+
+    def _end_apart(self, at: int, repeat: Repeat, end: list[Step]) -> None:
+        """The last pass of a repeat told apart, since it is another."""
+        repeat.times = (repeat.times or 1) - 1
+        self.steps[at + 1 : at + 1] = end
+        if repeat.times == 1:
+            self.steps[at : at + 1] = repeat.steps
+
+    def _settle_expected(self) -> None:
+        """Passages counted before they were told are worked so many times, once they are told."""
+        for name, (times, span) in self.expected.items():
+            start = self.units.get(name)
+            if start is None or not self._worked(self.steps[start:]):
+                continue
+            end = len(self.steps)
+            while end > start and isinstance(self.steps[end - 1], Note | Cut):
+                end -= 1
+            self._wrap(start, times, span, end=end)
+            self._lay_between()
+        self.expected.clear()
+        if self.between or self.trim:
+            self._lay_between()
+        # What was to part a series that is never counted stands where it was told.
+        self.steps.extend(self.between)
+        self.between, self.trim = [], None
+
+    def _last_worked(self) -> int | None:
+        return next((i for i in range(len(self.steps) - 1, -1, -1) if isinstance(self.steps[i], _WORKED)), None)
+
+    def _record_again(self, steps: list[Step], span: Span | None) -> None:
+        if span is None:
+            return
+        for step in steps:
+            self.origins.record(step, span)
+            if isinstance(step, Repeat):
+                self._record_again(step.steps, span)
+
+
+def _cut_short(steps: list[Step], kind: str) -> bool:
+    """Drop what follows the last element (of another kind than ``kind``); whether anything was there to drop."""
+    keep = len(steps)
+    while keep and (
+        isinstance(steps[keep - 1], BareThread | Turn | NoTurn | Note)
+        or (kind and isinstance(steps[keep - 1], Element) and steps[keep - 1].kind == kind)  # type: ignore[union-attr]
+    ):
+        keep -= 1
+    dropped = any(not isinstance(step, Note) for step in steps[keep:])
+    if not keep or not dropped:
+        return False
+    del steps[keep:]
+    return True
