@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from itertools import pairwise
 from typing import Any
 
 from larkshead.conventions import Convention
@@ -11,7 +12,7 @@ from larkshead.reading import Notice, Source, Span
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.lines import Lines
-from larkshead.reading.grammar.places import ELEMENTS
+from larkshead.reading.grammar.places import ELEMENTS, PARTS
 from larkshead.reading.grammar.said import (
     Said,
     SaidChange,
@@ -21,12 +22,14 @@ from larkshead.reading.grammar.said import (
     SaidLine,
     SaidNote,
     SaidStep,
+    SaidStepLabel,
     SaidTotal,
 )
 from larkshead.reading.grammar.tokens import Token
 from larkshead.records import dataclass, field
 from larkshead_table.joins import read_targets, span_of
-from larkshead_table.plans import Plan, Target, Unit
+from larkshead_table.plans import Again, Plan, Target, Unit
+from larkshead_table.repeats import AgainReader, label_key
 from larkshead_table.sayings import Listener, clauses
 
 _JOIN_WORDS = frozenset({"PLUS", "join", "joining", "lock_join"})
@@ -34,6 +37,7 @@ _BULLETS = frozenset({"DASH", "MARK", "DOT", "OTHER", "PLUS"})
 _EXPLAINS = frozenset({"EQUALS", "COLON", "means"})
 _BREAKS = frozenset({"NL", "PARA"})
 _SENTENCES = frozenset({"STOP", "SEMI", "NL", "PARA"})
+_HOW_OFTEN = frozenset({"NUM", "times", "twice", "in_all", "glue", "go_on", "this", "all", "COLON", "STOP", "more"})
 # A title longer than this is a sentence.
 _LONGEST_TITLE = 9
 
@@ -132,14 +136,23 @@ def _sentence(
     if told is not None:
         plan.told.append(told)
         return
+    plan.turns_after += _turns_after(tokens, listener)
+    if plan.turns_after:
+        return
     heard = listener.hear(tokens, [], plain=False)
     again = [
-        told for told in heard.again if told.refs or (behind and (told.near or told.last_rows or _commands(tokens)))
+        told
+        for told in heard.again
+        if told.refs or (behind and (told.near or told.last_rows or _commands(tokens) or _counts_only(tokens)))
     ]
     plan.again += again
     plan.loose += heard.changes
     rest = heard.rest if len(again) == len(heard.again) else tokens
     if not rest:
+        return
+    ahead = _again_ahead(tokens, listener) if not behind else None
+    if ahead is not None:
+        plan.ahead = ahead
         return
     lines = Lines(rest)
     said: list[Said] = [thing for thing in lines.run() if not isinstance(thing, SaidLine)]
@@ -147,6 +160,7 @@ def _sentence(
         around.default = lines.default
         said = [thing for thing in said if not isinstance(thing, SaidNote)]
     kept: list[Said] = []
+    works = behind or (_is_work(said) and any(isinstance(thing, SaidElement) for thing in said))
     for thing in said:
         if isinstance(thing, SaidCover):
             around.covers.append(thing)
@@ -154,11 +168,13 @@ def _sentence(
             plan.loose.append(thing)
         elif isinstance(thing, SaidHeading):
             plan.heading = thing
+        elif isinstance(thing, SaidStepLabel):
+            continue
         else:
             kept.append(thing)
     if not kept:
         return
-    if all(isinstance(thing, SaidTotal) for thing in kept) or (behind and _is_work(kept)):
+    if all(isinstance(thing, SaidTotal) for thing in kept) or (works and _is_work(kept)):
         for thing in kept:
             if isinstance(thing, SaidElement):
                 plan.units.append(Unit(thing))
@@ -169,6 +185,41 @@ def _sentence(
     around.noted.append(span_of(rest))
 
 
+def _turns_after(tokens: list[Token], listener: Listener) -> list[str]:
+    """The rows behind which ``Turn after 1 and 2``, ``RW after rows 1, 3`` turns the work; none where it says another thing."""
+    kinds = [token.kind for token in tokens]
+    if kinds[:1] != ["reverse_work"] or "after" not in kinds[1:2] or "NUM" not in kinds:
+        return []
+    named = [token for token in tokens[2:] if token.kind not in ("COMMA", "glue", "STOP", *PARTS)]
+    labels = [label_key(token.text) for token in named]
+    return labels if all(label in listener.labels for label in labels) else []
+
+
+def _again_ahead(tokens: list[Token], listener: Listener) -> Again | None:
+    """``then follow the table 6 times``, ``Work all rows 8 times:`` before a table: how often it is worked."""
+    reader = AgainReader(
+        [token for token in tokens if token.kind != "COLON"] or tokens, listener.labels, listener.convention
+    )
+    reader.read()
+    again = reader.again
+    if (
+        again.in_all is None
+        or again.near != "all_rows"
+        or again.refs
+        or again.kinds
+        or len(tokens) > _LONGEST_TITLE + 3
+    ):
+        return None
+    again.how = again.how or "all"
+    return again
+
+
+def _counts_only(tokens: list[Token]) -> bool:
+    """Whether a sentence tells how often and nothing else: ``In all 9 times.``, ``Work 6 times.``"""
+    kinds = {token.kind for token in tokens}
+    return bool({"times", "twice", "in_all"} & kinds) and kinds <= _HOW_OFTEN
+
+
 def _commands(tokens: list[Token]) -> bool:
     """Whether a sentence opens with the word to repeat, and does not just speak of repeats."""
     return any(token.kind in ("repeat", "work_over") for token in tokens[:2])
@@ -177,7 +228,8 @@ def _commands(tokens: list[Token]) -> bool:
 def join_told(tokens: list[Token], listener: Listener) -> tuple[Target, Place] | None:
     """``the last + of ring C to the first picot of ring A``: the place of a join named by its own element."""
     marks = [at for at, token in enumerate(tokens) if token.kind in _JOIN_WORDS]
-    if not marks:
+    if not marks or any(a.kind == "NUM" and b.kind in ("DASH", "picot") for a, b in pairwise(tokens)):
+        # What works something tells no more than its own joins.
         return None
     arrow = next(
         (at for at in range(marks[0] + 1, len(tokens)) if tokens[at].kind == "to" or tokens[at].text in ("→", "=")),
@@ -197,7 +249,7 @@ def join_told(tokens: list[Token], listener: Listener) -> tuple[Target, Place] |
 
 def _is_work(said: list[Said]) -> bool:
     """Whether a sentence behind a table is nothing but steps."""
-    return all(isinstance(thing, SaidStep | SaidElement | SaidTotal) for thing in said)
+    return all(isinstance(thing, SaidStep | SaidElement | SaidTotal | SaidStepLabel) for thing in said)
 
 
 def fill_front(pattern: Pattern, around: Around) -> None:

@@ -17,6 +17,8 @@ _BRACKETS = re.compile(r"[(\[]([^)\]]*)[)\]]")
 _FULL, _PART = 2.0, 1.2
 _LATER = 0.05
 _FIT = 2.0
+_UNFIT = 0.9
+_COUNTED = 0.9
 # Roles a column may have without being named, with the looks that speak for them.
 LOOKS: dict[str, frozenset[str]] = {
     "label": frozenset({"label"}),
@@ -57,6 +59,8 @@ _UNNAMED = {
     "thread": 1.0,
 }
 _SURE = 0.6
+# So many cells that name an element make a column of them where no head says another thing.
+_ELEMENTS = 0.4
 # The first column of a table is the one that numbers its rows, if its cells allow it.
 _FIRST = 2.0
 
@@ -146,10 +150,26 @@ def choose_roles(
     """The columns of a table, by their heads (words and tokens, empty without a head) and what stands in them."""
     columns = [_column(text, tokens, convention) for text, tokens in heads]
     _slots(columns, heads, contents)
-    for column, content in zip(columns, contents, strict=True):
+    elements = [content.share("element") for content in contents]
+    headed = any(column.head for column in columns)
+    for at, (column, content) in enumerate(zip(columns, contents, strict=True)):
         if column.role:
             continue
-        scores = {role: weight + _FIT * content.fit(role) for role, weight in column.roles.items()}
+        if (
+            not at
+            and not headed
+            and elements[0] >= _ELEMENTS
+            and elements[0] == max(elements) > content.share("number")
+        ):
+            # "R", "rw", "C", "rw": short words with elements among them are no labels.
+            column.role = "element"
+            continue
+        counts = content.share("work") > _COUNTED > content.share("number")
+        scores = {
+            # A head over nothing but counts, none of which could be what it says, says little.
+            role: (_UNFIT if counts and not content.fit(role) else weight) + _FIT * content.fit(role)
+            for role, weight in column.roles.items()
+        }
         first = column is columns[0]
         for role, weight in _UNNAMED.items():
             fit = content.fit(role)
@@ -200,10 +220,15 @@ def _slots(columns: list[Column], heads: Sequence[tuple[str, list[Token]]], cont
         named = [t.kind for t in tokens]
         ordinal = any(k in ("ORD", "NUM") for k in named) and "shuttle" not in named and len(named) <= 3
         alike = sum(1 for other in columns if other.head and other.head == column.head) > 1
+        beside = [
+            bool(contents[n].looks) and contents[n].share("marks") > _SURE
+            for n in (at - 1, at + 1)
+            if 0 <= n < len(contents)
+        ]
         if (
             counts
-            and not column.kind
-            and (ordinal or alike)
+            and (not column.kind or (all(beside) and len(column.head) == 1))
+            and (ordinal or alike or any(beside))
             and "label" not in column.roles
             and "part" not in column.roles
         ):

@@ -11,6 +11,8 @@ from larkshead_table.grid import MOST_COLUMNS, Row, cell_at
 
 # A quoted cell that runs on longer than this was never closed.
 _LONGEST_CELL = 20_000
+# How far a table with broken quoting is looked through for more of it.
+_ENOUGH = 20_000
 # Heads stand so far down at most.
 _FAR = 80
 _QUOTED = re.compile(r'"(?:[^"]++|"")*+')
@@ -38,6 +40,9 @@ def read_delimited(text: str, mark: str, start: int = 0) -> tuple[list[Row], lis
             break
         rows.append(Row(cells, Span(begin, at - 1 if at > begin and text[at - 1] == "\r" else at)))
         at += 1
+        if broken and at - broken[0][0].start > _ENOUGH:
+            # Nothing of the table is read then; the first few places are all that is told.
+            break
     notices = []
     if broken:
         others = [(span, "and here") for span, _ in broken[1:10]]

@@ -66,6 +66,9 @@ def looks(tokens: list[Token], text: str, convention: Convention) -> set[str]:
         found |= {"number", "label", "work"}
     elif short and (kinds[0] == "NUM" or len(tokens[0].text) <= 2 or "DASH" in kinds[1:2]) and kinds[0] != "DASH":
         found.add("label")
+    listed = [int(token.value) for token in tokens if token.kind == "NUM"]
+    if len(listed) > 1 and set(kinds) <= {"NUM", "COMMA", "glue"} and listed == sorted(set(listed)):
+        found.add("label")
     if set(kinds) <= {"ORD", "NUM", "to", "DASH", "glue"} and "ORD" in kinds and len(kinds) <= 4:
         found.add("label")
     if len(kinds) == 1 and tokens[0].text.isalpha() and kinds[0] not in ELEMENTS and kinds[0] not in _TRADE:

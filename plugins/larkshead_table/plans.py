@@ -71,7 +71,9 @@ class Plan:
     ``labels`` the names it goes by, ``first`` and ``last`` where one row stands for several; ``count`` how often its
     steps are worked on the spot; ``brace`` the sign of a bracket drawn in a column; ``follows`` when each of its passes
     comes after a pass of the row before; ``instead`` the row and pass it is worked instead of; ``loose`` changes on
-    some passes; ``told`` places of joins that are named by their own element; ``outside`` for text about the tables.
+    some passes; ``told`` places of joins that are named by their own element; ``outside`` for text about the tables;
+    ``ahead`` how often the table behind it is worked; ``numbers`` all those a row stands for where others stand between them (``1, 3, 5``); ``turns_after`` rows behind
+    which the text about a table turns the work.
     """
 
     span: Span
@@ -93,6 +95,9 @@ class Plan:
     loose: list[SaidChange] = field(default_factory=list)
     told: list[tuple[Target, Place]] = field(default_factory=list)
     outside: bool = False
+    ahead: Again | None = None
+    numbers: list[int] = field(default_factory=list)
+    turns_after: list[str] = field(default_factory=list)
 
     @property
     def works(self) -> bool:

@@ -22,6 +22,7 @@ from larkshead_table.columns import Column, Content, choose_roles
 from larkshead_table.grid import Grid, Row
 from larkshead_table.heads import read_head
 from larkshead_table.layout import part_head, take_apart
+from larkshead_table.listed import in_order, turn_behind
 from larkshead_table.looks import looks
 from larkshead_table.names import is_name, is_numbered, row_label
 from larkshead_table.places import Places
@@ -96,6 +97,8 @@ class TableReading:
                 plan.outside = True
                 reader.plans.append(plan)
                 text += 1
+        reader.plans[:] = in_order(reader.plans)
+        turn_behind(reader.plans)
         layout = Layout()
         if reader.first_thread:
             layout.shuttle = reader.first_thread

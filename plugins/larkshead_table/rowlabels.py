@@ -14,6 +14,9 @@ from larkshead_table.names import is_numbered, row_label
 from larkshead_table.repeats import label_key
 from larkshead_table.rowstate import RowState
 
+# One row stands for no more.
+_MOST_LISTED = 500
+
 
 class LabelCells(RowState):
     """Mixed into the reading of a row."""
@@ -25,6 +28,10 @@ class LabelCells(RowState):
         if len(kinds) == 3 and kinds[1] in ("DASH", "to", "glue") and label_key(tokens[0].text):
             plan.first, plan.last = row_label(tokens[0]), row_label(tokens[-1])
             plan.labels.append(label_key(text))
+            return
+        numbers = [int(token.value) for token in tokens if token.kind == "NUM"]
+        if len(numbers) > 1 and numbers == sorted(set(numbers)) and set(kinds) <= {"NUM", "COMMA", "glue", "SLASH"}:
+            plan.numbers = numbers[:_MOST_LISTED]
             return
         if kinds == ["ORD"]:
             plan.labels.append(row_label(tokens[0]))

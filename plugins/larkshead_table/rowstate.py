@@ -77,6 +77,7 @@ class RowState:
         self.between: list[Token] = []
         self.sides: list[list[Piece]] = [[], []]
         self.totals: list[tuple[str, int, Span]] = []
+        self.picots_told: list[Token] = []
         self.slots: list[Token] = []
         self.picot_size: Length | None = None
         self.picot_kind: PicotSize = ""

@@ -14,7 +14,7 @@ from larkshead.reading import Notice, Span
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import ELEMENTS, PARTS
-from larkshead.reading.grammar.said import SaidElement, SaidStep
+from larkshead.reading.grammar.said import SaidElement, SaidNote, SaidStep
 from larkshead.reading.grammar.tokens import Token
 from larkshead_table.columns import Column
 from larkshead_table.grid import Cell
@@ -24,7 +24,7 @@ from larkshead_table.looks import meanings
 from larkshead_table.plans import Unit
 from larkshead_table.repeats import label_key
 from larkshead_table.rowstate import RowState
-from larkshead_table.works import read_work_cell, spread_picots, sums, two_sides
+from larkshead_table.works import lay_told, read_work_cell, spread_picots, sums, told_where, two_sides
 
 _KINDS = {"ring": "split ring", "chain": "split chain"}
 
@@ -169,7 +169,9 @@ class WorkCells(RowState):
     def _count_of(self, what: str, tokens: list[Token], column: Column, cell: Cell) -> None:
         numbers = [token for token in tokens if token.kind == "NUM"]
         said = meanings(cell.text(self.reader.source), self.convention)
-        if len(numbers) == 1 and len(tokens) <= 2:
+        if what == "picots" and told_where(tokens):
+            self.picots_told = tokens
+        elif len(numbers) == 1 and len(tokens) <= 2:
             self.totals.append((what, int(numbers[0].value), span_of(tokens)))
         elif "none" in said:
             self.totals.append((what, 0, span_of(tokens)))
@@ -177,7 +179,10 @@ class WorkCells(RowState):
             self.say(tokens, column, cell)
 
     def spread(self, element: SaidElement) -> None:
-        """A plain count of stitches beside a number of picots."""
+        """A plain count of stitches beside a number of picots, or the places of them."""
+        if self.picots_told and not lay_told(element.pieces, self.picots_told):
+            span = span_of(self.picots_told)
+            self.act(SaidNote(self.reader.source.quote(span), span, unread=True))
         told = next(((count, span) for what, count, span in self.totals if what == "picots"), None)
         if told is not None and told[0]:
             element.pieces = spread_picots(element.pieces, *told, self.notices)

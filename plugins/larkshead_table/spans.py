@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 
-from larkshead.model import Attach, Cut
+from larkshead.model import Attach, BareThread, Cut
 from larkshead.reading import Notice, Span
 from larkshead.reading.grammar.said import SaidStep
 from larkshead.records import dataclass
@@ -73,6 +73,8 @@ class Repeats:
         self._brackets()
         self._columns()
         for at, plan in enumerate(self.plans):
+            if plan.ahead is not None:
+                self._ahead(at, plan.ahead)
             for again in plan.again:
                 self._told(at, again)
         return self._uncrossed()
@@ -196,6 +198,7 @@ class Repeats:
                     and not other.refs
                     and not other.kinds
                     and ((other.in_all == times and not other.near) or (other.near == "above" and other.times is None))
+                    and not (other.times is not None and _alone(self.plans[at]) and _alone(following))
                 )
                 if not alike and not (other is None and (self.merged or self._closed(end + 1))):
                     break
@@ -241,6 +244,14 @@ class Repeats:
             before = self._worked_before(at)
             last = before if not self.plans[at].elements and before is not None else at
             self._stretch(self._section(last), last, again)
+
+    def _ahead(self, at: int, again: Again) -> None:
+        """The rows of the table that comes next, up to the text behind it."""
+        first = last = at + 1
+        while last + 1 < len(self.plans) and not self.plans[last + 1].outside:
+            last += 1
+        if first < len(self.plans):
+            self._stretch(first, last, again)
 
     def _named(self, at: int, again: Again, column: bool) -> None:
         """The rows between the first and the last label told."""
@@ -446,6 +457,12 @@ class Repeats:
             open_ones.append(stretch)
             kept.append(stretch)
         return kept
+
+
+def _alone(plan: Plan) -> bool:
+    """Whether a row tells all that is worked over and over: several elements, or one with the bare thread behind it."""
+    bare = any(isinstance(said, SaidStep) and isinstance(said.step, BareThread) for u in plan.units for said in u.after)
+    return len(plan.elements) > 1 or (len(plan.elements) == 1 and bare)
 
 
 def last_up_to(rows: list[int] | None, at: int) -> int | None:

@@ -8,11 +8,13 @@ from larkshead.reading.grammar.countstring import CountSyntax, read_counts, read
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.meanings import JOINS, Meaning, Varying, copies
 from larkshead.reading.grammar.places import PICOTS
+from larkshead.reading.grammar.positions import read_positions
 from larkshead.reading.grammar.said import Piece
 from larkshead.reading.grammar.tokens import Token
 
 _PARTING = frozenset({"COMMA", "SLASH", "STOP", "SEMI", "glue", "double_stitch", "NL"})
 _MOST_BEADS = 99
+_MOST_GROUPS = 500
 
 
 def matches(tokens: list[Token]) -> list[int]:
@@ -128,6 +130,42 @@ def spread_picots(pieces: list[Piece], count: int, span: Span, notices: list[Not
     return out
 
 
+def told_where(tokens: list[Token]) -> bool:
+    """Whether a cell tells where the picots of a plain count stand: ``after 6 and 12``, ``3, evenly spaced``."""
+    kinds = [token.kind for token in tokens]
+    return bool({"evenly", "middle", "halfway"} & set(kinds)) or ("after" in kinds and "NUM" in kinds)
+
+
+def lay_told(pieces: list[Piece], tokens: list[Token]) -> bool:
+    """Part the plain count of stitches by picots where the words say. False where there is no such count, or they do
+    not fit it."""
+    if len(pieces) != 1 or not isinstance(pieces[0][0], Stitches):
+        return False
+    total, count_span = pieces[0][0].count, pieces[0][1]
+    kinds = [token.kind for token in tokens]
+    out: list[Piece] = []
+    at = next((token for token in tokens if token.kind in PICOTS), None)
+    picot = at or Token("picot", None, tokens[0].start, tokens[-1].end, True, "")
+    if "after" in kinds:
+        behind = tokens[kinds.index("after") :]
+        if not read_positions(Cursor([picot, *behind]), total, 0, out):
+            return False
+        out = [(item, count_span if isinstance(item, Stitches) else span) for item, span in out]
+    else:
+        span = Span(tokens[0].start, tokens[-1].end)
+        number = next((int(token.value) for token in tokens if token.kind == "NUM"), 1)
+        parted = 2 if {"middle", "halfway"} & set(kinds) else number + 1
+        if parted > total or parted > _MOST_GROUPS:
+            return False
+        low, over = divmod(total, parted)
+        for group in range(parted):
+            if group:
+                out.append((Picot(PICOTS[picot.kind]), span))  # type: ignore[arg-type]
+            out.append((Stitches(low + (1 if group < over else 0)), count_span))
+    pieces[:] = out
+    return True
+
+
 # --- beads -----------------------------------------------------------------------------------------------------
 
 
@@ -199,10 +237,12 @@ __all__ = [
     "between_items",
     "lay_beads",
     "lay_between",
+    "lay_told",
     "matches",
     "read_times",
     "read_work_cell",
     "spread_picots",
     "sums",
+    "told_where",
     "two_sides",
 ]
