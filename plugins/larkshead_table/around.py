@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from itertools import pairwise
 from typing import Any
 
 from larkshead.conventions import Convention
@@ -25,6 +24,7 @@ from larkshead.reading.grammar.said import (
     SaidStepLabel,
     SaidTotal,
 )
+from larkshead.reading.grammar.shapes import element_ahead
 from larkshead.reading.grammar.tokens import Token
 from larkshead.records import dataclass, field
 from larkshead_table.joins import read_targets, span_of
@@ -228,7 +228,7 @@ def _commands(tokens: list[Token]) -> bool:
 def join_told(tokens: list[Token], listener: Listener) -> tuple[Target, Place] | None:
     """``the last + of ring C to the first picot of ring A``: the place of a join named by its own element."""
     marks = [at for at, token in enumerate(tokens) if token.kind in _JOIN_WORDS]
-    if not marks or any(a.kind == "NUM" and b.kind in ("DASH", "picot") for a, b in pairwise(tokens)):
+    if not marks or any(element_ahead(tokens, at) for at in range(marks[0]) if tokens[at].kind in ELEMENTS):
         # What works something tells no more than its own joins.
         return None
     arrow = next(
