@@ -17,6 +17,7 @@ from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.layout import Layout
 from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.tokens import Token
+from larkshead.reading.texture import words_end
 from larkshead_table.around import Around, fill_front, hear_text, read_own_list
 from larkshead_table.columns import Column, Content, choose_roles
 from larkshead_table.grid import Grid, Row
@@ -37,6 +38,8 @@ from larkshead_table.written import read_written
 
 # Columns are told apart by so many rows; later ones are like them.
 _SAMPLE = 60
+# Words, numbers and marks of a table and the text about it: some ten thousand rows.
+_MOST_WORDS = 120_000
 # A cell that ends so goes on in the next line; a line that begins so goes on with the one above.
 _OPEN_ENDS = frozenset(
     {"COMMA", "of", "to", "from", "and", "last", "previous", "next", "ORD", "OPEN", "DASH", "PLUS", "between"}
@@ -46,7 +49,15 @@ _GOES_ON = frozenset({"of", "to", "COMMA", "SHUT"})
 
 def read(source: Source, convention: Convention) -> Reading:
     """The reading of a table in any layout: exactly where larkshead wrote it, else as a reader would take it."""
-    return read_written(source, convention) or TableReading(source, convention).run()
+    written = read_written(source, convention)
+    if written is not None:
+        return written
+    end = words_end(source.text, _MOST_WORDS)
+    if end is not None:
+        message = f"more than {_MOST_WORDS:,} words, numbers and marks up to here; no longer table is read"
+        beyond = Notice("too-long", "error", message, Span(end - 1, end))
+        return Reading(source, Pattern(), notices=[beyond], style="table", convention=convention.name)
+    return TableReading(source, convention).run()
 
 
 class TableReading:

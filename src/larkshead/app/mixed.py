@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 # A text with more changes of look than this is of no style that would show in its parts.
 _MOST_SECTIONS = 60
+# Longer texts are not read a second time: what has so many pages is of one style.
+_MOST_CHARACTERS = 200_000
 
 
 @dataclass(slots=True)
@@ -29,6 +31,8 @@ class _Stretch:
 def read_mixed(bench: Workbench, reading: Reading) -> Reading | None:
     """A reading in several styles that leaves fewer words unread than this one in a single style; None where there is none."""
     if not any(notice.kind in NOT_READ for notice in reading.notices) or not reading.convention:
+        return None
+    if len(reading.source.text) > _MOST_CHARACTERS:
         return None
     stretches = _stretches(bench, reading.source, reading.convention)
     if len({stretch.style for stretch in stretches}) < 2:

@@ -44,7 +44,7 @@ def sections_of(text: str) -> list[Section]:
     for piece in pieces:
         start = piece.span.start
         if not piece.look:
-            if text[: piece.span.end].rstrip().endswith(":"):
+            if text[start : piece.span.end].rstrip().endswith(":"):
                 waiting = start if waiting is None else waiting
             continue
         if joined and joined[-1].look == piece.look:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from itertools import islice
 
 _WORD = re.compile(r"[^\W\d_]{4,}")
 _COUNTS = re.compile(r"(?<!\d)\d+ ?[-\u2010-\u2015\u2212.\u00b7\u2022+] ?\d+|(?<!\d)\d+(?: ?[^\W\d_]{1,2} ?\d+){2,}")
@@ -14,6 +15,7 @@ _COUNTS = re.compile(r"(?<!\d)\d+ ?[-\u2010-\u2015\u2212.\u00b7\u2022+] ?\d+|(?<
 _HEADED = re.compile(r"\W*[^\W\d_]{1,5}\.?\d*\s*[:=,]?\s*[(\[{<]?\s*\d")
 _RULE = re.compile(r"[\s|:+=_-]+")
 _QUOTED = re.compile(r'"[^"\n]*"')
+_ANY = re.compile(r"[^\W\d_]+|\d+|[^\w\s]")
 _GAP = re.compile(r" {2,}|\t")
 
 
@@ -31,6 +33,14 @@ def counts(text: str) -> int:
 def is_terse(line: str) -> bool:
     """Whether a line begins with an abbreviation that has figures behind it, and has few words besides."""
     return _HEADED.match(line) is not None and words_share(line) < 0.4
+
+
+def words_end(text: str, most: int) -> int | None:
+    """Where the ``most``-th word, number or mark ends, None where there are no more than that."""
+    if len(text) <= most:
+        return None
+    ends = [found.end() for found in islice(_ANY.finditer(text), most - 1, most + 1)]
+    return ends[0] if len(ends) > 1 else None
 
 
 def running(text: str) -> float:
