@@ -55,6 +55,11 @@ class Again:
     total: int | None = None
 
     @property
+    def bare(self) -> bool:
+        """Whether nothing but how often is told."""
+        return not (self.refs or self.kinds or self.near or self.until or self.last_rows)
+
+    @property
     def in_all(self) -> int | None:
         """How often in all the rows are worked."""
         if self.total is not None:

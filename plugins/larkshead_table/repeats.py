@@ -128,6 +128,11 @@ class AgainReader:
             self.again.last_rows = int(c.peek(1).value)
             c.at += 3 if self._is_row_word(2) else 2
             return True
+        if c.kind() == "NUM" and self._is_row_word(1) and (c.kind(2) in ("NUM", "twice") or c.kind(2) in _TO):
+            # "the four lines 5 times"
+            self.again.last_rows = int(c.peek().value)
+            c.at += 2
+            return True
         if self._is_row_word(0) and c.at > 0 and c.tokens[c.at - 1].kind in ("previous", "after"):
             # "before row 5" says where, and not what.
             c.next()

@@ -11,6 +11,7 @@ from larkshead_table.grid import Cell
 from larkshead_table.heads import read_head
 from larkshead_table.joins import span_of
 from larkshead_table.names import is_numbered, row_label
+from larkshead_table.plans import Again
 from larkshead_table.repeats import label_key
 from larkshead_table.rowstate import RowState
 
@@ -28,6 +29,11 @@ class LabelCells(RowState):
         if len(kinds) == 3 and kinds[1] in ("DASH", "to", "glue") and label_key(tokens[0].text):
             plan.first, plan.last = row_label(tokens[0]), row_label(tokens[-1])
             plan.labels.append(label_key(text))
+            return
+        listed = [
+            token for token in tokens if token.kind not in ("COMMA", "glue", "PLUS", "SLASH") or token.text.isalnum()
+        ]
+        if len(listed) > 1 and len(tokens) > len(listed) and self._rows_again(listed, tokens):
             return
         numbers = [int(token.value) for token in tokens if token.kind == "NUM"]
         if len(numbers) > 1 and numbers == sorted(set(numbers)) and set(kinds) <= {"NUM", "COMMA", "glue", "SLASH"}:
@@ -53,6 +59,17 @@ class LabelCells(RowState):
                 self.on_element(tokens, column, cell)
         else:
             self.say(tokens, column, cell)
+
+    def _rows_again(self, listed: list[Token], tokens: list[Token]) -> bool:
+        """``A, B`` beside ``5 times in all``: rows told before, worked again."""
+        works = {"element", "work", "kind_work", "slot", "side_one", "side_two"}
+        keys = [row_label(token) for token in listed]
+        if any(self.reader.find(key) is None for key in keys) or any(
+            cell and self.reader.column(at).role in works for at, cell in enumerate(self.cells)
+        ):
+            return False
+        self.plan.again.append(Again(span_of(tokens), refs=[(key, key) for key in keys]))
+        return True
 
     def _on_pass(self, tokens: list[Token]) -> str | int | None:
         """``3 on the last pass``: the row tells what is worked instead of row 3 on a pass."""

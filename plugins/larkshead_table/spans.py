@@ -88,6 +88,8 @@ class Repeats:
                 continue
             if plan.works and plan.first.isdigit() and plan.last.isdigit() and self._at(plan.first, at) in (None, at):
                 plan.count *= max(1, min(int(plan.last) - int(plan.first) + 1, 10**9))
+            elif len(plan.again) == 1 and not plan.works and plan.again[0].bare:
+                plan.again[0].refs = [(plan.first, plan.last)]
             elif plan.times is not None and not plan.works:
                 plan.again.append(
                     Again(

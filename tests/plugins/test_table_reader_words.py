@@ -119,6 +119,36 @@ CASES = {
         """,
         "REP 9 {; C 6; TURN; R 7 p 7; TURN; }",
     ),
+    "labels listed beside how often": (
+        """
+        | Label | Kind | Work | Then | Repeat |
+        |---|---|---|---|---|
+        | A | ring | 7-7 | RW | |
+        | B | chain | 6 | RW | |
+        | A, B | | | | 5 times in all |
+        """,
+        "REP 5 {; R 7 p 7; TURN; C 6; TURN; }",
+    ),
+    "a range of labels beside how often": (
+        """
+        | No | Element | Count | Action |
+        |---|---|---|---|
+        | 1 | R | 7-7 | RW |
+        | 2 | C | 6 | RW |
+        | 3 | R | 7+7 | RW |
+        | 2-3 | | | repeat 4 times more |
+        """,
+        "R 7 p 7; TURN; REP 5 {; C 6; TURN; R 7 j 7; TURN; }",
+    ),
+    "so many lines": (
+        """
+        | R | 7-7 | RW |
+        | C | 6 | RW |
+
+        Work the two lines 4 times.
+        """,
+        "REP 4 {; R 7 p 7; TURN; C 6; TURN; }",
+    ),
     "work before and behind the table": (
         """
         Start:

@@ -53,6 +53,19 @@ from shorthand_tools import kinds, steps
             "Rings 7-7-7 throughout, chains 6-6 throughout, RW between.\nR C R+ C R+",
             "R 7 p 7 p 7; TURN; C 6 p 6; TURN; R 7 j 7 p 7; TURN; C 6 p 6; TURN; R 7 j 7 p 7",
         ),
+        # As many counts as elements, and steps told by name.
+        ("3 R: 7-4, 4+7-4, 4+7. RW. Ch 8", "R 7 p 4; R 4 j 7 p 4; R 4 j 7; TURN; C 8"),
+        (
+            "Tuft: R 7-4, R 4+7\n\nTuft, RW, Ch 9, RW, tuft",
+            "R 7 p 4; R 4 j 7; TURN; C 9; TURN; R 7 p 4; R 4 j 7",
+        ),
+        ("Tuft = 2 R: 7-4, 4+7.\nTuft, RW, Ch 9", "R 7 p 4; R 4 j 7; TURN; C 9"),
+        # Lines counted back, sides told in words.
+        (
+            "R 7-7 RW\nCh 6 RW\nR 7+7 RW\nCh 6 RW\nRepeat the last two lines 3 more times",
+            "R 7 p 7; TURN; C 6; TURN; REP 4 {; R 7 j 7; TURN; C 6; TURN; }",
+        ),
+        ("R 7-7, turn and complete with second shuttle 6-6.", "SR 7 p 7 / 6 p 6"),
         # Gaps for marks.
         ("A gap is a picot.\nR 7 7 7 7 cl\nCh 6 6", "R 7 p 7 p 7 p 7; C 6 p 6"),
     ],

@@ -23,6 +23,8 @@ from larkshead.reading.grammar.threads import THREAD_KINDS, read_threads
 from larkshead.reading.grammar.tokens import Token
 
 _BREAKS = frozenset({"NL", "PARA"})
+# What stands behind the name of steps that are worked there.
+_BEHIND_NAME = frozenset({"COMMA", "STOP", "SEMI", "NL", "PARA", "times", "reverse_work", "no_turn", "OPEN"})
 # What stands between the names of steps in a line that is made of them.
 _BETWEEN_NAMES = frozenset(
     {"COMMA", "reverse_work", "no_turn", "STOP", "DASH", "SEMI", "OPEN", "SHUT", "MARK", "NUM", "times", "cut"}
@@ -77,7 +79,9 @@ class _Reader(EntryReader):
                 )
                 if (letter or word) and self._works(self.tokens[start + 2 : end]):
                     heads[first.text if letter else first.text.lower()] = start
-        if len(heads) < 2:
+        if len(heads) == 1:
+            return self._passage_named(*next(iter(heads.items())), lines)
+        if not heads:
             return {}
         for start, end in lines:
             colon = next((at + 1 for at in range(start, min(end, start + 3)) if self.tokens[at].kind == "COLON"), start)
@@ -96,6 +100,19 @@ class _Reader(EntryReader):
             if run >= 3 or (run == 2 and (words or times)):
                 return {head: spelt.get(head, {self.tokens[head].text}) for head in heads.values()}
         return {}
+
+    def _passage_named(self, name: str, head: int, lines: list[tuple[int, int]]) -> dict[int, set[str]]:
+        """``Clover: R 6-4, R 4+6`` where the next line begins with the name: it is what the name means, and worked
+        where it is named.
+        """
+        after = next(((start, end) for start, end in lines if start > head and end > start), None)
+        if after is None or len(name) < 2 or self.tokens[after[0]].text.lower() != name:
+            return {}
+        second = self.tokens[after[0] + 1].kind if after[1] > after[0] + 1 else "NL"
+        if second not in _BEHIND_NAME:
+            return {}
+        spelt = {token.text for start, end in lines if start > head for token in self.tokens[start:end]}
+        return {head: {form for form in spelt if form.lower() == name}}
 
     def _line(self, start: int, end: int) -> None:
         if start >= end:

@@ -177,7 +177,7 @@ class Layout(LayRepeats):
                     if ref is None or place.part is not None or (ref.label is None and not isinstance(ref.which, int)):
                         continue
                     name = ref.label or str(ref.which)
-                    there = self.by_label.get(f"{ref.kind} {name}" if ref.kind else name)
+                    there = self.by_label.get(f"{ref.kind} {name}" if ref.kind else name) or self._by_number(ref)
                     if there is None:
                         if rings is None:
                             rings = tally(part_steps(self.pattern.parts))
@@ -186,6 +186,21 @@ class Layout(LayRepeats):
                         message = "" if there is element else _lacks(there, place)
                     if message:
                         self.notice("contradiction", "warning", message, self.origins.of(element, at))
+
+    def _by_number(self, ref: ElementRef) -> Element | None:
+        """The element a number means where none is labelled: the so-manieth of its kind, told before any repeat."""
+        if not isinstance(ref.which, int) or len(self.pattern.parts) > 1 or not self.pattern.parts:
+            return None
+        if self.plain_order is None:
+            self.plain_order = {}
+            for step in self.pattern.parts[0].steps:
+                if isinstance(step, Repeat | ByPass):
+                    break
+                if isinstance(step, Element):
+                    self.plain_order.setdefault(step.kind, []).append(step)
+        order = self.plain_order.get(ref.kind or "ring", [])
+        labelled = any(key.startswith(f"{ref.kind or 'ring'} ") for key in self.by_label)
+        return order[ref.which - 1] if not labelled and 0 < ref.which <= len(order) else None
 
     def _not_told(self, ref: ElementRef, name: str, worked: dict[str, int]) -> str:
         """What is wrong with a name no element bears: others of its kind are named so, or there are not as many."""

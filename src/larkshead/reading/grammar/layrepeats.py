@@ -160,6 +160,18 @@ class LayRepeats(LayPasses):
         self._wrap(start, self._times(said), said.span)
         self.line_repeat = start
 
+    def _repeat_lines(self, said: SaidRepeat) -> None:
+        """So many of the lines told last."""
+        number = int(said.first or 1)
+        starts = [at for at in self.lines if at < len(self.steps)]
+        if number > len(starts):
+            self.notice("unmatched-repeat", "warning", f"there are no {number} lines to repeat", said.span)
+            return
+        times = self._times(said)
+        if times is None and not (said.open_ended or said.around):
+            self.notice("open-repeat", "warning", "how often to repeat is not said", said.span)
+        self._wrap(starts[-number], times, said.span, self._until(said))
+
     def _repeat_ditto(self, said: SaidRepeat) -> None:
         """The line before told again, or the element just told where the line has one."""
         if any(isinstance(step, Element) for step in self.steps[self.lines[-1] :]):

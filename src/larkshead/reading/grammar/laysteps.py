@@ -93,6 +93,8 @@ class LaySteps(Building):
         self.copying_stopped = False
         self.kinds: dict[str, list[Element]] = {}
         self.step_elements: dict[str, Element] = {}
+        # Elements of each kind in the order worked, up to the first repeat.
+        self.plain_order: dict[str, list[Element]] | None = None
         self.step_open: str | None = None
         self.step_places: list[Place] = []
 

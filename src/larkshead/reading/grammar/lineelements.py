@@ -14,6 +14,7 @@ from larkshead.model import (
     Thrown,
 )
 from larkshead.reading.grammar.countstring import ITEM_KINDS, MARKS, CountSyntax, read_counts
+from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import items_of
 from larkshead.reading.grammar.linelikeness import LineLikeness
 from larkshead.reading.grammar.linestate import KINDS
@@ -31,6 +32,7 @@ from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.notices import Notice
 
 _SIZES = {"large_ring": "large", "small_ring": "small"}
+_MOST_TOLD_APART = 50
 _DESCRIBING = frozenset({"WORD", "round", "around", "glue"})
 _OPENERS = frozenset({"COLON", "EQUALS", "of"})
 
@@ -96,9 +98,38 @@ class LineElements(LineLikeness):
         if self._alike(said):
             self._tell(said, start)
             return True
+        if said.count > 1 and said.last is None and self._one_by_one(said, token, start):
+            return True
         if not self._work(said, token, back):
             c.at = back
             return False
+        return True
+
+    def _one_by_one(self, said: SaidElement, token: Token, start: int) -> bool:
+        """``3 R: 6-6-4, 4+6-6-4, 4+6-6``: as many counts as there are elements, one for each."""
+        c = self.c
+        back, end = c.at, self.clause_end(c.at)
+        if said.count > _MOST_TOLD_APART or self.kind_at(back) != "NUM":
+            return False
+        syntax = self.syntax(self._may_split(said, token), said.kind == "josephine ring", "chain" in said.kind)
+        works: list[list[Piece]] = []
+        at = back
+        while len(works) < said.count:
+            comma = next((i for i in range(at, end) if self.tokens[i].kind == "COMMA"), end)
+            inner = Cursor(self.tokens, at, comma)
+            pieces = read_counts(inner, syntax)
+            last = len(works) == said.count - 1
+            inner.take("close")
+            if len(pieces) < 3 or (inner.at < comma and not last):
+                return False
+            works.append(pieces)
+            at = inner.at if last else comma + 1
+            at += not last and self.kind_at(at) == "glue"
+        for number, pieces in enumerate(works, 1):
+            one = SaidElement(said.kind, said.span, pieces, size=said.size, thread=said.thread)
+            c.at = at
+            self._tell(one, start, tail=number == len(works))
+            one.span = pieces[0][1].join(pieces[-1][1])
         return True
 
     def _work(self, said: SaidElement, token: Token, start: int) -> bool:

@@ -255,7 +255,7 @@ class LineNames(LineSequences):
         tokens = self.names.get(name, [])
         if not tokens:
             return []
-        if tokens[0].kind in ITEM_KINDS:
+        if tokens[0].kind in ITEM_KINDS and not (len(tokens) > 2 and tokens[1].kind in KINDS):
             kind = next((t.kind for t in tokens if t.kind == "KIND"), "ring")
             c = Cursor(tokens)
             from larkshead.reading.grammar.countstring import CountSyntax

@@ -137,6 +137,20 @@ class LineRepeats(LineActions):
             self.fresh = True
         return True
 
+    def _lines_back(self) -> int:
+        """``last two lines``, ``these 3 rows``, ``last line``: so many lines told just before, stepped over; 0 for
+        another thing.
+        """
+        c = self.c
+        ahead = 2 if c.kind(1) == "NUM" else 1
+        if c.kind(ahead) not in ("step", "row") or (c.kind(ahead + 1) in ("NUM", "label") and ahead == 1):
+            return 0
+        if ahead == 1 and c.kind() == "this":
+            return 0
+        number = int(c.peek(1).value) if ahead == 2 else 1
+        c.at += ahead + 1
+        return min(number, _MOST)
+
     def _mark_again(self, mark: str, start: int, usual: str) -> bool:
         c = self.c
         times, how = self._times_told()
@@ -218,6 +232,10 @@ class LineRepeats(LineActions):
                 # "Repeat the last ring 3 more times"
                 said.what, said.element_kind = "last", KINDS[c.kind(1)]
                 c.at += 2
+                told = True
+            elif kind in ("last", "previous", "this") and not told and (number := self._lines_back()):
+                # "Repeat the last two lines 4 more times"
+                said.what, said.first = "lines", str(number)
                 told = True
             elif kind == "more":
                 said.how = "more"
