@@ -14,6 +14,9 @@ from larkshead.reports import FileReport, Place, Remark, Report, printable
 
 _COLORS = {"error": "\x1b[1;31m", "warning": "\x1b[1;33m", "note": "\x1b[1;36m", "mark": "\x1b[32m"}
 _OFF = "\x1b[0m"
+# Remarks on one file that are shown; the gravest go first, and how many are left out is told.
+_MOST = 500
+_GRAVITY = {"error": 0, "warning": 1, "note": 2}
 # What a line of a terminal is taken to hold; of a longer line of text only the surroundings of the place are shown.
 _WIDTH = 100
 
@@ -22,13 +25,25 @@ def render(report: Report) -> str:
     """Every remark, then how much of each text was understood where that is known, then a line that sums it up."""
     lines: list[str] = []
     for file in report.files:
-        for remark in file.remarks:
+        shown = _shown(file.remarks)
+        for remark in shown:
             lines += _remark(remark, report.color)
+        if len(shown) < len(file.remarks):
+            more = len(file.remarks) - len(shown)
+            lines.append(f"{printable(file.file)}: and {more:,} more like these; as JSON all of them are told")
         if file.coverage is not None:
             lines.append(_coverage(file))
     if report.summary:
         lines.append(_summary(report))
     return "".join(line + "\n" for line in lines)
+
+
+def _shown(remarks: list[Remark]) -> list[Remark]:
+    """The remarks that are shown, in their order: all, or the gravest of very many."""
+    if len(remarks) <= _MOST:
+        return remarks
+    ranked = sorted(range(len(remarks)), key=lambda at: (_GRAVITY[remarks[at].severity], at))
+    return [remarks[at] for at in sorted(ranked[:_MOST])]
 
 
 def _remark(remark: Remark, color: bool) -> list[str]:

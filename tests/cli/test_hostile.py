@@ -224,3 +224,27 @@ def test_much_of_the_same_is_read_in_proportion(call: Call, name: str) -> None:
     done = call("tally", "-", "--from", style, "--read-as", "en", text=text)
     assert time.process_time() - start < _GENEROUS
     assert done.exit_code in (0, 1)
+
+
+def test_words_beyond_the_most_that_are_read_are_told(call: Call) -> None:
+    text = "Ring: 5 double stitches, picot, 5 double stitches. Turn.\n" * 12_000
+    for command in (("tally",), ("lint",), ("convert", "--to", "steplist")):
+        done = call(command[0], "-", "--from", "prose", "--read-as", "en", *command[1:], "--notices", "json", text=text)
+        assert done.exit_code == 1
+        assert "too-long" in {n["kind"] for n in notices(done)}
+
+
+def test_a_list_of_very_many_abbreviations_rules_with_the_first_of_them(call: Call) -> None:
+    text = "".join(f"q{at} = ring\n" for at in range(3_000)) + "q7 5-5 cl\n"
+    done = call(
+        "convert", "-", "--from", "shorthand", "--read-as", "en", "--to", "steplist", "--notices", "json", text=text
+    )
+    assert "R 5 p 5" in done.stdout
+    assert "too-many-abbreviations" in {n["kind"] for n in notices(done)}
+
+
+def test_very_many_findings_are_told_up_to_a_number(call: Call) -> None:
+    text = "Shuttle and ball.\n" + "R 5-5-5 cl, joining to the 9th picot of R1\n" * 3_000
+    done = call("lint", "-", "--from", "shorthand", "--read-as", "en", text=text)
+    assert done.stdout.count("error:") <= 500
+    assert "more like these; as JSON all of them are told" in done.stdout

@@ -37,7 +37,7 @@ Examples:
   larkshead tally collar.txt
   larkshead tally patterns/ --format json
 
-Ends with 0, or with 2 when a file could not be read.
+Ends with 0, with 1 when what was read cannot be trusted, and with 2 when a file could not be read.
 """
 
 
@@ -56,7 +56,7 @@ def run(
         from larkshead.working import tally_pattern
 
         for reading in session.readings(files, style, read_as):
-            session.say_notices(reading)
+            session.count(session.say_notices(reading), "error")
             counted = tally_pattern(reading.pattern)
             if form == "json":
                 texts.append(json.dumps(_as_json(reading.source.name, counted)))

@@ -10,8 +10,10 @@ from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING
 
 from larkshead.conventions import Convention
+from larkshead.reading.grammar.lexer import MOST_OWN
 from larkshead.reading.grammar.places import ELEMENTS, PARTS
 from larkshead.reading.grammar.tokens import Token
+from larkshead.reading.notices import Notice
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Span
 
@@ -40,6 +42,9 @@ def tell_abbreviations(reading: Reading, tokens: list[Token], convention: Conven
         for thread in front.threads:
             if front.threads_at is not None:
                 reading.origins.record(thread, front.threads_at)
+        if len(front.own) > MOST_OWN:
+            most = f"only the first {MOST_OWN} of the {len(front.own):,} abbreviations explained here rule the reading"
+            reading.notices.append(Notice("too-many-abbreviations", "warning", most, front.entries[MOST_OWN]))
     reading.abbreviations_defined = defined
     reading.abbreviations_used = abbreviations_used(tokens, convention, defined, entries)
 

@@ -16,6 +16,8 @@ from larkshead.reading.origins import Origins
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Source, Span
 
+# Words and marks of running text that are read at most; they fill some three hundred pages.
+MOST_WORDS = 100_000
 # How much of what was not read a notice shows.
 _SHOWN = 60
 _NUMBERS = frozenset({"NUM", "ORD", "FRACTION"})
@@ -77,6 +79,14 @@ def tell_lost(reading: Reading, tokens: list[Token], convention: Convention) -> 
         if at < len(telling) and telling[at] < lost.end:
             words = " ".join(reading.source.quote(lost).split())
             reading.notices.append(Notice("unread-text", "note", f"not read: {words[:60]}", lost))
+
+
+def tell_too_long(reading: Reading, tokens: list[Token]) -> None:
+    """An error where a running text goes on behind the last word that is read."""
+    text = reading.source.text
+    if tokens and text[tokens[-1].end :].strip():
+        message = f"more than {MOST_WORDS:,} words and marks; what follows from here on is not read"
+        reading.notices.append(Notice("too-long", "error", message, Span(tokens[-1].end, len(text))))
 
 
 def join_unread(reading: Reading) -> None:

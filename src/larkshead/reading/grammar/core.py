@@ -27,7 +27,7 @@ CLAUSE_ENDS = frozenset({"STOP", "SEMI", "NL", "PARA", "END"})
 # Actions, behind which a new thing is told.
 ACTS = frozenset({"leave", "lock_join", "join", "reverse_work", "no_turn", "cut", "switch", "repeat", "attach"})
 # Things said that "the last ring" or "the same length" may go back over; longer runs of notes or actions work nothing.
-_FAR_BACK = 500
+_FAR_BACK = 80
 PAIRS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 
 

@@ -58,7 +58,7 @@ _HUGE = 10**18
 _INCH_MARKS = '"″”'
 _MEASURED = frozenset({"UNIT", "QUOTE"})
 # Forms of a pattern's own that are looked for at most; no list of abbreviations is as long.
-MOST_OWN = 400
+MOST_OWN = 150
 Own = Mapping[str, tuple[str, Any]]
 
 

@@ -62,7 +62,7 @@ def read_lines(source: Source, convention: Convention, style: str) -> Reading:
             f"a line of more than {_LONGEST_LINE:,} characters is not read",
             Span(span.start, span.start + 1),
         )
-    if len(plain) >= MOST_TOKENS or (len(tokens) >= MOST_TOKENS and front.own):
+    if tokens and text[tokens[-1].end : stretches[-1].end].strip():
         at = tokens[-1].end
         message = f"more than {MOST_TOKENS:,} words and marks; what follows from here on is not read"
         layout.notice("too-long", "error", message, Span(at, min(at + 1, len(text))))

@@ -27,7 +27,7 @@ _PICOT = Picot()
 _PARTS = re.compile(r"\d+|[-+–]")
 _FIGURES = re.compile(r"\d+")
 # Words and marks of a text that are read at most, plain lines aside.
-MOST_TOKENS = 1_000_000
+MOST_TOKENS = 150_000
 
 
 class PlainLines:

@@ -7,7 +7,14 @@ from itertools import accumulate, pairwise
 
 from larkshead.conventions import Convention
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
-from larkshead.reading.grammar.account import hear_filler, hear_front, join_unread, tell_lost
+from larkshead.reading.grammar.account import (
+    MOST_WORDS,
+    hear_filler,
+    hear_front,
+    join_unread,
+    tell_lost,
+    tell_too_long,
+)
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.items import JOINS, WorkSyntax
 from larkshead.reading.grammar.lexer import tokenize
@@ -55,11 +62,11 @@ def read_prose(source: Source, convention: Convention, style: str) -> Reading:
         from larkshead.reading.grammar.books.reader import read_book
 
         return read_book(source, convention, style)
-    plain = tokens = tokenize(source.text, convention)
+    plain = tokens = tokenize(source.text, convention, most=MOST_WORDS)
     front = read_front(source.text, tokens)
     _keep_sentences(front, tokens, source)
     if front.own:
-        tokens = tokenize(source.text, convention, front.own)
+        tokens = tokenize(source.text, convention, front.own, most=MOST_WORDS)
     tokens = without(tokens, front.skip)
     kept = normalise(tokens)
     statements = ProseStatements(kept, WorkSyntax(lines=False))
@@ -71,6 +78,7 @@ def read_prose(source: Source, convention: Convention, style: str) -> Reading:
     assembly.notices += hear_filler(assembly.origins, tokens, kept, source, convention)
     reading = Reading(source, pattern, assembly.origins, assembly.notices, style, convention.name)
     tell_abbreviations(reading, plain, convention, [front])
+    tell_too_long(reading, plain)
     tell_lost(reading, tokens, convention)
     join_unread(reading)
     return reading

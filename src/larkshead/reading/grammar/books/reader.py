@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from larkshead.conventions import Convention
 from larkshead.model import Element, Note, Part, Pattern, Picot, Repeat, Step, Turn
-from larkshead.reading.grammar.account import tell_lost
+from larkshead.reading.grammar.account import MOST_WORDS, tell_lost, tell_too_long
 from larkshead.reading.grammar.books.asides import Aside, asides, flowing, tidy
 from larkshead.reading.grammar.books.counts import counts_ahead, read_item
 from larkshead.reading.grammar.books.rows import Rows
@@ -19,11 +19,12 @@ from larkshead.reading.source import Source, Span
 
 def read_book(source: Source, convention: Convention, style: str) -> Reading:
     """The reading of a page of an old book."""
-    plain = tokenize(source.text, convention)
-    tokens = tidy(tokenize(flowing(source.text), convention), convention)
+    plain = tokenize(source.text, convention, most=MOST_WORDS)
+    tokens = tidy(tokenize(flowing(source.text), convention, most=MOST_WORDS), convention)
     book = _Book(source, tokens, asides(tokens))
     pattern = book.run()
     reading = Reading(source, pattern, book.origins, book.notices, style, convention.name)
+    tell_too_long(reading, plain)
     tell_lost(reading, plain, convention)
     return reading
 
