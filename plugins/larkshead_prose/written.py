@@ -19,6 +19,10 @@ LEVELS = {"full": ("prose",), "terse": ("terse", "prose")}
 def read_written(source: Source, convention: Convention) -> Reading | None:
     """The reading of a text that larkshead wrote, at the level at which the fewest places are strange to it."""
     best: tuple[int, Reading] | None = None
+    try:
+        lines = lines_of(source.text)
+    except NotWritten:
+        return None
     for styles in LEVELS.values():
         book = WrittenBook.of(convention, *styles)
         reading = Reading(source, Pattern(), Origins(), style="prose", convention=convention.name)
@@ -26,7 +30,7 @@ def read_written(source: Source, convention: Convention) -> Reading | None:
         if not book.sections:
             continue
         try:
-            strange = _Layout(book, reading).read(lines_of(source.text))
+            strange = _Layout(book, reading).read(lines)
         except NotWritten:
             continue
         if best is None or strange < best[0]:
