@@ -54,7 +54,7 @@ def read(source: Source, convention: Convention) -> Reading:
         return written
     end = words_end(source.text, _MOST_WORDS)
     if end is not None:
-        message = f"more than {_MOST_WORDS:,} words, numbers and marks up to here; no longer table is read"
+        message = f"more than {_MOST_WORDS:,} words, numbers and marks up to here: a table as long as this is not read"
         beyond = Notice("too-long", "error", message, Span(end - 1, end))
         return Reading(source, Pattern(), notices=[beyond], style="table", convention=convention.name)
     return TableReading(source, convention).run()
