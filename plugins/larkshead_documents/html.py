@@ -20,10 +20,14 @@ _LISTS = {"1": "decimal", "a": "lower letter", "A": "upper letter", "i": "lower 
 _CELLS = frozenset({"td", "th"})
 _CHARSET = re.compile(rb"""<meta[^>]+charset\s*=\s*["']?([\w-]+)""", re.IGNORECASE)
 _DEEPEST = 500
+# Bytes of a page that is read at most; the longest pages of patterns have a tenth of that.
+_LARGEST = 2_000_000
 
 
 def text_of(data: bytes, most: int) -> str:
-    """The text of a page; ValueError for one that is nested too deep to be a page."""
+    """The text of a page; ValueError for one that is too large or nested too deep."""
+    if len(data) > min(most, _LARGEST):
+        raise ValueError(f"it is larger than {min(most, _LARGEST):,} bytes")
     page = _Page()
     page.feed(_decoded(data))
     page.close()

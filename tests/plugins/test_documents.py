@@ -208,3 +208,8 @@ def test_a_missing_library_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     monkeypatch.setitem(sys.modules, "docx", None)
     with pytest.raises(CannotRun, match=r"this is a Word document; to read it, install larkshead\[documents\]"):
         Workbench().read_file(str(file))
+
+
+def test_a_page_too_large_to_be_one_is_refused() -> None:
+    with pytest.raises(ValueError, match="larger than"):
+        html.text_of(b"<p>" + b"x" * 2_000_001, MOST)
