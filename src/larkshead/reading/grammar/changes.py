@@ -49,7 +49,7 @@ def _segments(tokens: list[Token], begin: int, end: int) -> list[tuple[int, int]
     targeted = False
     for i in range(begin, end):
         kind = tokens[i].kind
-        if kind == "to":
+        if kind == "to" or (kind in JOIN_WORDS and i + 1 < end and tokens[i + 1].kind in ELEMENTS):
             targeted = True
         elif targeted and kind in ("COMMA", "glue") and _chooses(tokens, i + 1, end):
             cuts.append(i)
@@ -59,7 +59,7 @@ def _segments(tokens: list[Token], begin: int, end: int) -> list[tuple[int, int]
 
 def _chooses(tokens: list[Token], at: int, end: int) -> bool:
     """Whether ``the last ring``, ``the sixth``, ``end of last chain`` stands here with a target behind."""
-    kinds = [tokens[i].kind for i in range(at, min(at + 6, end))]
+    kinds = [tokens[i].kind for i in range(at, min(at + 8, end))]
     if not kinds or "to" not in [tokens[i].kind for i in range(at, min(at + 22, end))]:
         return False
     for i, kind in enumerate(kinds[:4]):
@@ -68,7 +68,8 @@ def _chooses(tokens: list[Token], at: int, end: int) -> bool:
         following = kinds[i + 1] if i + 1 < len(kinds) else ""
         if kind in ("last", "ORD", "each"):
             return following not in PICOTS
-        return False
+        # "..., and chain 4 ends in a join to the base of ring 1"
+        return kind in ELEMENTS and following in ("NUM", "label") and bool(JOIN_WORDS & set(kinds[i + 2 :]))
     return False
 
 

@@ -128,10 +128,12 @@ def _element(step: Step) -> Element:
 
 def _on_pass(wanted: list[tuple[list[Step], int, int]], change: Change, origins: Origins) -> bool:
     where, at, passes = wanted[-1]
-    if isinstance(change.passes, int) and passes == 1:
-        if not 0 < change.passes <= len(wanted):
+    number = change.passes
+    if isinstance(number, int):
+        found = _by_number(wanted, number)
+        if found is None:
             return False
-        where, at, passes = wanted[change.passes - 1]
+        where, at, passes, number = found
     step = where[at]
     plain = step.step if isinstance(step, ByPass) else step
     assert isinstance(plain, Element)
@@ -150,10 +152,27 @@ def _on_pass(wanted: list[tuple[list[Step], int, int]], change: Change, origins:
     if passes == 1:
         where[at] = changed
         return True
-    which: str | int = "last" if change.passes in ("last", passes, len(wanted) * passes) else change.passes
+    which: str | int = "last" if number in ("last", passes) else number
     kept = step.passes if isinstance(step, ByPass) else {}
     where[at] = ByPass(plain, {**kept, which: [changed]})
     return True
+
+
+def _by_number(wanted: list[tuple[list[Step], int, int]], number: int) -> tuple[list[Step], int, int, int] | None:
+    """The element of that number among those worked, and on which pass of its repeat it falls.
+
+    Where several elements of one repeat are wanted, the number is that of the pass.
+    """
+    alone = [sum(1 for other in wanted if other[0] is where) == 1 or passes == 1 for where, _, passes in wanted]
+    before = 0
+    for (where, at, passes), single in zip(wanted, alone, strict=True):
+        if not single or passes == 0:
+            where, at, passes = wanted[-1]
+            return where, at, passes, number
+        if number <= before + passes:
+            return where, at, passes, number - before
+        before += passes
+    return None
 
 
 def _relative(change: Change) -> bool:

@@ -143,7 +143,7 @@ class Repeats(Actions):
                     c.next()
                     continue
                 said.times = times
-            elif kind == "more":
+            elif kind in ("more", "another"):
                 said.how = "more"
                 c.next()
             elif kind == "in_all":

@@ -68,7 +68,8 @@ class ProseActions(ProseWork):
         length = read_length(c) if worked else None
         after = c.at
         c.skip({"of", "glue", "thread", "bare_thread", "space"})
-        named = {t.kind for t in c.tokens[after : c.at]} & {"thread", "bare_thread", "space"}
+        c.skip({"again"})
+        named = {t.kind for t in c.tokens[after : c.at]} & {"thread", "bare_thread", "space", "again"}
         if length is None or not named or c.kind() not in (*CLAUSE_ENDS, "COMMA"):
             c.at = start
             return False
@@ -212,7 +213,7 @@ class ProseActions(ProseWork):
             isinstance(said, SaidStep)
             and isinstance(said.step, LockJoin)
             and not said.step.places
-            and (c.tokens[start].kind == "join" or isinstance(before, SaidRepeat | SaidChange))
+            and (c.tokens[start].kind in ("join", "joining") or isinstance(before, SaidRepeat | SaidChange))
         ):
             self.said.pop()
         return True

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from larkshead.model import ELEMENT_KINDS
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.places import ELEMENTS
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.said import Said, SaidElement, SaidRepeat
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
@@ -210,7 +210,10 @@ def _around(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat
 
 
 def _open(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
-    """Until something that is no number: as often as it takes."""
+    """Until something that is no number: as often as it takes, or as there are places where each is to be used."""
+    until = found.group().split("until ", 1)[1].split()
+    if ("each" in until and any(kind in PICOTS for kind in until)) or "attach" in until:
+        return SaidRepeat("unit", Span(0, 0), around=True)
     return SaidRepeat("unit", Span(0, 0), mark="until")
 
 
@@ -269,9 +272,15 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
         _times,
     ),
     (_pattern("{L}(?P<n>NUM) (?P<how>more times )"), _times),
+    # beside it, twice, a ring of ...
+    (
+        _pattern(
+            "(?:(?:glue|WORD|this|between|after|by) ){0,3}(?:COMMA )?(?P<n>twice) (?:to |more )?(?:COMMA|COLON) (?=(?:glue )*{E} )"
+        ),
+        _ahead,
+    ),
     (_pattern("{s}(?P<n>twice) (?P<how>(?:in_all |more )?)(?:in_all )?(?={end}|glue )"), _times),
-    # twice, a ring of ...; the same three rings again
-    (_pattern("{s}(?P<n>twice) COMMA (?=(?:glue )*{E} )"), _ahead),
+    # the same three rings again
     (_pattern("{s}same (?P<n>NUM) {S}(?:{E}|pronoun|WORD) again "), _copies),
     # again, lock join to the second; the other three are like those of the first
     (_pattern("(?:glue )*again COMMA (?=(?:glue )*(?:lock_join|join) )"), _one_more),

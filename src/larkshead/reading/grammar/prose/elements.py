@@ -223,7 +223,7 @@ class ProseElements(Naming):
                 kind in ELEMENTS
                 and i + 1 < end
                 and c.tokens[i + 1].kind in ("NUM", "of", "COLON")
-                and c.tokens[i - 1].kind not in ("previous", "of", "last", "ORD", "glue", "to")
+                and c.tokens[i - 1].kind not in ("previous", "of", "last", "ORD", "glue", "to", *JOINS)
             ):
                 return i
         return end
@@ -245,7 +245,7 @@ class ProseElements(Naming):
         if not element.pieces and element.alike is None:
             c.at = back
             return False
-        while c.kind() in ("small", "large", "pronoun", "more") and element.alike is not None:
+        while c.kind() in ("small", "large", "pronoun", "more", "other") and element.alike is not None:
             c.next()
         self._after_element(element)
         element.span = c.span(begin)

@@ -111,9 +111,14 @@ class Passages(SeriesTold):
         end = clause_end(c)
         kinds = [t.kind for t in c.tokens[start:end]]
         join = next((i for i, k in enumerate(kinds) if k in JOINS), None)
+        if self._speaks_of_one(start) and c.peek(2).value == "goes":
+            join = 2
         if join is None or not self._is_change(kinds, join):
             return False
+        # An element spoken of by its number ends nothing.
+        c.at += 1 if self._speaks_of_one(start) else 0
         end = min(end, self._change_end())
+        c.at = start
         changes = read_changes(c, end)
         if not changes:
             return False
@@ -121,6 +126,17 @@ class Passages(SeriesTold):
             self.said.append(SaidChange(change, c.span(start)))
         self.open = None
         return True
+
+    def _speaks_of_one(self, start: int) -> bool:
+        """``ring 4 also joins ring 1``, ``ring eight goes on to ring one as well``: the number is a name and counts no stitches."""
+        c = self.c
+        if c.kind() not in ELEMENTS or c.kind(1) not in ("NUM", "label"):
+            return False
+        behind = c.peek(2)
+        if behind.kind in JOINS or (behind.value == "goes" and c.kind(3) == "to"):
+            reach = 3 if behind.kind in JOINS else 4
+            return c.kind(reach) in ELEMENTS and c.kind(reach + 1) in ("NUM", "label")
+        return behind.value in ("too", "is") or (behind.kind == "WORD" and c.kind(3) in ("glue", "to", *JOINS))
 
     def _is_change(self, kinds: list[str], join: int) -> bool:
         """Before the join stand only words that choose elements and picots, and no work."""
@@ -153,6 +169,9 @@ class Passages(SeriesTold):
             if i > 0 and before[i - 1] in ELEMENTS:
                 continue
             if i > 1 and before[i - 1] in ("to", "glue", "COMMA") and before[i - 2] == "NUM":
+                continue
+            if kinds[0] == "from" and before[i - 1] == "with":
+                # "from the second on the ring begins with four and a join"
                 continue
             return False
         if kinds[0] == "joining":

@@ -341,8 +341,6 @@ class Repeated(Building):
             said.times = next(iter(said.counts.values()), None)
             self._again(said)
             return
-        if "each" in said.counts:
-            said.counts = {e.kind: said.counts["each"] for e in self._elements(body)}
         until = go_on_until(body, said.counts)
         if until is None:
             self.notice("contradiction", "warning", "the numbers do not come out even with what is told", said.span)

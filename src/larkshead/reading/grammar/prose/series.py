@@ -305,8 +305,7 @@ class SeriesTold(AgainTold):
             "each" in kinds
             or "join" in kinds
             or any(k in PICOTS for k in kinds)
-            or ("NUM" in kinds[:-1]
-            and (any(c.peek(i).value != 1 for i, k in enumerate(kinds) if k == "NUM")))
+            or ("NUM" in kinds[:-1] and (any(c.peek(i).value != 1 for i, k in enumerate(kinds) if k == "NUM")))
         ):
             return False
         which = next((i for i, k in enumerate(kinds) if k in ("last", "ORD")), None)

@@ -9,13 +9,13 @@ from larkshead.reading.grammar.changes import clause_end
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.places import ELEMENTS
 from larkshead.reading.grammar.prose.counts import Counts
-from larkshead.reading.grammar.prose.passages import Passages
+from larkshead.reading.grammar.prose.reached import Reached
 from larkshead.reading.grammar.said import (
     SaidNote,
 )
 
 
-class ProseStatements(Counts, Passages):
+class ProseStatements(Counts, Reached):
     """Statements in running words: what full sentences and speech have beyond the shared grammar.
 
     Work goes on over clauses, elements are named by ordinals and pronouns, numbers and changes are told apart from the steps they go
@@ -49,7 +49,7 @@ class ProseStatements(Counts, Passages):
                 return True
             if self.heading() or self.step_label() or self.alike_part() or self.define():
                 return True
-        if kind == "glue" and not self._leads():
+        if kind == "glue" and (not self._leads() or (c.kind(1) == "step" and c.kind(2) == "NUM")):
             c.next()
             return True
         if self.fresh and (self.alike_part() or self.head()):
@@ -75,7 +75,15 @@ class ProseStatements(Counts, Passages):
             return True
         if self.follow() or self.series() or self.beads() or self.units() or self.with_gap():
             return True
-        if self.total() or self.count() or self.change() or self.go_on() or self.implied() or self.gap():
+        if (
+            self.total()
+            or self.count()
+            or self.reached()
+            or self.change()
+            or self.go_on()
+            or self.implied()
+            or self.gap()
+        ):
             return True
         return super().statement()
 

@@ -1,0 +1,59 @@
+"""Numbers to be reached, told at the end of a going on: ``till you can count 4 rings and 4 chains``, ``until it has ten rings``."""
+
+from __future__ import annotations
+
+from larkshead.reading.grammar.core import CLAUSE_ENDS
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS
+from larkshead.reading.grammar.prose.passages import Passages
+from larkshead.reading.grammar.said import SaidRepeat
+
+# What may stand between a number and what it counts.
+_WITHIN = frozenset({"small", "large", "glue", "of", "this", "such", "WORD", "free", "more", "label"})
+# Behind these the clause has told its numbers.
+_OVER = frozenset({*CLAUSE_ENDS, "cut", "reverse_work", "leave", "close", "attach", "no_turn", "mock_picot", "but"})
+_GOING_ON = frozenset({"go_on", "work_over", "again", "repeat"})
+_REACH = 30
+
+
+class Reached(Passages):
+    """Going on until a number is reached."""
+
+    def reached(self) -> bool:
+        """``until ...`` with the numbers of elements or passages there shall be in the end."""
+        c = self.c
+        start = c.at
+        if c.kind() != "until":
+            return False
+        end = c.find(_OVER, (), _REACH) or 0
+        goes_on = any(token.kind in _GOING_ON for token in c.tokens[max(0, start - _REACH // 2) : start])
+        counts: dict[str, int] = {}
+        passes = used = 0
+        for at in range(1, end):
+            if c.kind(at) != "NUM" or c.kind(at + 1) in ("UNIT", "times", "double_stitch", "NUM"):
+                continue
+            behind = at + 1
+            while c.kind(behind) in _WITHIN and behind - at < 6:
+                behind += 1
+            kinds = [c.kind(i) for i in range(at + 1, behind)]
+            number = int(c.peek(at).value)
+            # "eight of the one and eight of the other", "eight of each"
+            of_each = "of" in kinds and (c.kind(behind) in ("each", "other") or c.peek(behind - 1).value == "one")
+            if of_each:
+                counts["each"] = number
+            elif c.kind(behind) in ELEMENTS:
+                size = next((kind for kind in kinds if kind in ("small", "large")), "")
+                counts.setdefault(f"{size} {ELEMENTS[c.kind(behind)]}".strip(), number)
+            elif not counts and not passes and goes_on and number > 1 and c.kind(behind) not in (*PICOTS, "ends"):
+                passes = number
+            else:
+                continue
+            used = behind
+        if not counts and not passes:
+            return False
+        c.at += max(used + (c.kind(used) in (*ELEMENTS, "each", "other")), 1)
+        if counts:
+            self.said.append(SaidRepeat("counts", c.span(start), how="all", counts=counts))
+        else:
+            self.said.append(SaidRepeat("unit", c.span(start), times=passes, how="all"))
+        self.open = None
+        return True
