@@ -16,7 +16,7 @@ _AND = frozenset({"glue", "COMMA", "SLASH", "PLUS"})
 _VERBS = frozenset({"repeat", "work_over"})
 _BARE = frozenset({"NUM", "times", "more", "in_all", "twice", "once", "glue", "COMMA", "OPEN", "SHUT"})
 _MOST = 10**12
-_NEAR = ("beside", "above", "all_rows", "alone")
+_NEAR = ("beside", "above", "all_rows", "alone", "both")
 
 
 def label_key(text: str) -> str:
@@ -35,6 +35,8 @@ class AgainReader:
         self.columns = convention.columns
         self.times_column = times_column
         self.again = Again(Span(tokens[0].start, tokens[-1].end), near=_near(tokens, convention))
+        if self.again.near == "both":
+            self.again.near, self.again.last_rows = "", 2
         self.numbers: list[int] = []
         self.part_named = False
 
@@ -56,12 +58,12 @@ class AgainReader:
         again = self.again
         counted = again.times is not None or again.total is not None or again.open or bool(again.until)
         if self.times_column:
-            return counted or bool(again.refs or again.near)
+            return counted or bool(again.refs or again.near or again.last_rows)
         if again.until and not again.refs:
             return True
         if not counted:
             return again.verb and bool(again.refs or again.last_rows)
-        if again.last_rows:
+        if again.last_rows or again.near == "all_rows":
             return True
         spoken = again.how or any(token.kind in ("times", "twice") for token in self.c.tokens)
         if spoken and {token.kind for token in self.c.tokens} <= _BARE:
@@ -87,6 +89,11 @@ class AgainReader:
                     again.times, again.how = value, "all"
                 return True
             if self._so_many(value):
+                return True
+            if after == "of" and c.kind(2) == "each":
+                # "Make 8 of each"
+                again.times, again.how, again.near = value, "all", again.near or "all_rows"
+                c.at += 3
                 return True
             if after in ("times", "more") and self._is_count():
                 c.at += 2

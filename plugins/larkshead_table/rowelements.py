@@ -80,7 +80,7 @@ class ElementCells(LabelCells, WorkCells):
         if not any(self.cells[at] for at, column in enumerate(self.reader.columns) if column.role == "times"):
             return False
         again, rest = read_again(tokens, self.reader.listener.labels, self.convention, times_column=True)
-        if again is None or not again.refs or again.in_all is not None or rest:
+        if again is None or not (again.refs or again.last_rows or again.near) or again.in_all is not None or rest:
             return False
         self.plan.again.append(again)
         return True

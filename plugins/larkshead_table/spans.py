@@ -239,6 +239,8 @@ class Repeats:
             if again.times is None:
                 again = self._number_of(before, again)
             self._stretch(at if before is None else before, at, again)
+        elif again.near == "all_rows" and self.plans[at].outside:
+            self._whole(at, again)
         elif again.near != "all_rows" and (column or (self.plans[at].elements and not again.verb and not again.how)):
             # A number of times alone goes for its row.
             self._stretch(at, at, again)
@@ -246,6 +248,16 @@ class Repeats:
             before = self._worked_before(at)
             last = before if not self.plans[at].elements and before is not None else at
             self._stretch(self._section(last), last, again)
+
+    def _whole(self, at: int, again: Again) -> None:
+        """All rows of the table that stands before the text, from its heading on."""
+        last = at
+        while last > 0 and not self.plans[last].works:
+            last -= 1
+        first = last
+        while first > 0 and not self.plans[first - 1].outside and self.plans[first].heading is None:
+            first -= 1
+        self._stretch(first, last, again)
 
     def _ahead(self, at: int, again: Again) -> None:
         """The rows of the table that comes next, up to the text behind it."""

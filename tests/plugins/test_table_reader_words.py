@@ -149,6 +149,36 @@ CASES = {
         """,
         "REP 4 {; R 7 p 7; TURN; C 6; TURN; }",
     ),
+    "both rows": (
+        """
+        | element | count | action | times |
+        |---|---|---|---|
+        | ring | 7-7 | rw | |
+        | chain | 6 | rw | |
+        | both | | | x 7 |
+        """,
+        "REP 7 {; R 7 p 7; TURN; C 6; TURN; }",
+    ),
+    "so many of each": (
+        """
+        | R | 7-7 | RW |
+        | C | 6 | RW |
+
+        Make 8 of each.
+        """,
+        "REP 8 {; R 7 p 7; TURN; C 6; TURN; }",
+    ),
+    "the whole over repeats within": (
+        """
+        | Side | Ring | Chain | Repeat |
+        |---|---|---|---|
+        | straight | 7-7 | 6 | 3 |
+        | corner | 9-9 | 8 | 1 |
+
+        The whole 4 times.
+        """,
+        "REP 4 {; REP 3 {; R 7 p 7; C 6; }; R 9 p 9; C 8; }",
+    ),
     "work before and behind the table": (
         """
         Start:

@@ -66,6 +66,22 @@ from shorthand_tools import kinds, steps
             "R 7 p 7; TURN; C 6; TURN; REP 4 {; R 7 j 7; TURN; C 6; TURN; }",
         ),
         ("R 7-7, turn and complete with second shuttle 6-6.", "SR 7 p 7 / 6 p 6"),
+        # Elements named by their numbers or kinds, worked again.
+        (
+            "r1 7-7 rw\nc1 6 rw\nr2 7+7 rw\nc2 6 rw\n(r2 c2) x 5",
+            "R 7 p 7; TURN; C 6; TURN; REP 5 {; R 7 j 7; TURN; C 6; TURN; }",
+        ),
+        (
+            "R 7-7 RW\nCh 6 RW\nR 7+7 RW\nCh 6 RW\nRepeat the last R and Ch 3 more times",
+            "R 7 p 7; TURN; C 6; TURN; REP 4 {; R 7 j 7; TURN; C 6; TURN; }",
+        ),
+        # Bare thread and turns told for all.
+        (
+            "SR1 7-7/7-7\nSR2-SR4 7+7/7-7\nR5 7+7 cl\nall bare threads between 2mm",
+            "SR 7 p 7 / 7 p 7; BT 2mm; REP 3 {; SR 7 j 7 / 7 p 7; BT 2mm; }; R 7 j 7",
+        ),
+        ("Leave 3 mm between all rings.\nR 7-7\nR 7+7", "R 7 p 7; BT 3mm; R 7 j 7"),
+        ("R7-7 C8 R7+7 C8 (RW between each)", "R 7 p 7; TURN; C 8; TURN; R 7 j 7; TURN; C 8"),
         # Gaps for marks.
         ("A gap is a picot.\nR 7 7 7 7 cl\nCh 6 6", "R 7 p 7 p 7 p 7; C 6 p 6"),
     ],

@@ -283,6 +283,7 @@ class Layout(LayRepeats):
         self._in_order()
         self._resolve_varying(self.part.steps, None)
         self._cover_turns()
+        self._cover_spaces()
         if self.part.steps or self.part.kind:
             self.pattern.parts.append(self.part)
 

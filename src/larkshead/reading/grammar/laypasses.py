@@ -5,12 +5,15 @@ from __future__ import annotations
 from copy import copy
 
 from larkshead.model import (
+    BareThread,
     ByPass,
     Element,
     Join,
+    Note,
     NoTurn,
     Picot,
     Repeat,
+    StatedTotal,
     Step,
     Turn,
 )
@@ -22,6 +25,16 @@ from larkshead.reading.grammar.said import (
     SaidCover,
 )
 from larkshead.reading.source import Span
+
+# What stands between two elements without being worked.
+_NO_WORK = (Turn, NoTurn, Note, StatedTotal)
+
+
+def _is_ring(step: Step | None) -> bool:
+    """Whether a step is a ring, or begins with one."""
+    while isinstance(step, Repeat | ByPass):
+        step = step.step if isinstance(step, ByPass) else step.steps[0] if step.steps else None
+    return isinstance(step, Element) and "ring" in step.kind
 
 
 class LayPasses(LaySteps):
@@ -127,7 +140,33 @@ class LayPasses(LaySteps):
                     step.work[:] = passes["first" if seen == 1 and "first" in passes else seen]
 
     def _SaidCover(self, said: SaidCover) -> None:
-        self.cover = said
+        if said.what == "space":
+            self.spaces = said
+        else:
+            self.cover = said
+
+    def _cover_spaces(self) -> None:
+        """Bare thread told once for all: between any two rings that follow each other, where no other is told."""
+        if self.spaces is not None and isinstance(self.spaces.step, BareThread):
+            self._spaces_in(self.part.steps, self.spaces.step, self.spaces.span, None)
+
+    def _spaces_in(self, steps: list[Step], space: BareThread, span: Span, after: Step | None) -> None:
+        out: list[Step] = []
+        for at, step in enumerate(steps):
+            following = next((s for s in steps[at + 1 :] if not isinstance(s, _NO_WORK)), after)
+            if isinstance(step, Repeat) and step.steps:
+                first = next((s for s in step.steps if not isinstance(s, _NO_WORK)), None)
+                self._spaces_in(step.steps, space, span, first)
+            out.append(step)
+            behind = steps[at + 1] if at + 1 < len(steps) else None
+            if isinstance(behind, Turn | NoTurn) or not _is_ring(following):
+                continue
+            before = step if not isinstance(step, Turn | NoTurn) else (steps[at - 1] if at else None)
+            if _is_ring(before) and not isinstance(before, Repeat):
+                made = BareThread(copy(space.length))
+                self.origins.record(made, span)
+                out.append(made)
+        steps[:] = out
 
     def _cover_turns(self) -> None:
         """Turns told once for the whole passage: after its elements, or between them."""

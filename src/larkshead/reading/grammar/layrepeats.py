@@ -280,10 +280,14 @@ class LayRepeats(LayPasses):
     def _repeat_last(self, said: SaidRepeat) -> None:
         """``Repeat the last ring 3 more times``: the element told last, with the turn behind it."""
         back = max(0, len(self.steps) - _LOOK_BACK)
+        wanted = {said.element_kind, said.last_kind or said.element_kind}
         for at in range(len(self.steps) - 1, back - 1, -1):
             step = self.steps[at]
-            if isinstance(step, Element) and step.kind == said.element_kind:
-                self._wrap(at, self._times(said) or 2, said.span)
+            if isinstance(step, Element):
+                wanted.discard(step.kind)
+            if not wanted:
+                until = self._until(said)
+                self._wrap(at, self._times(said) or (None if until else 2), said.span, until)
                 return
         self.notice("unmatched-repeat", "warning", f"there is no {said.element_kind} to repeat", said.span)
 
@@ -377,7 +381,9 @@ class LayRepeats(LayPasses):
                 if unit.get(name):
                     number, over = divmod(wanted - before.get(name, 0), unit[name])
                     if kind == "each":
-                        number, over = wanted if period == len(elements) else number, 0
+                        # So many of each thing a pass makes, be there two of a kind in it.
+                        number = wanted if period == len(elements) else wanted - before.get(name, 0) // unit[name]
+                        over = 0
                     if number < 1 or over:
                         self.notice(
                             "contradiction",

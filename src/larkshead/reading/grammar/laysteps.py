@@ -40,6 +40,7 @@ from larkshead.reading.grammar.said import (
     SaidNote,
     SaidStep,
 )
+from larkshead.reading.grammar.totals import size_of
 from larkshead.reading.source import Span
 
 _MOST = 10**12
@@ -62,6 +63,7 @@ class LaySteps(Building):
         self.defined: dict[str, list[Step]] = {}
         self.shuttle = "shuttle 1"
         self.cover: SaidCover | None = None
+        self.spaces: SaidCover | None = None
         self.known: list[Element] = []
         # Those of them that may have joins.
         self.joined: list[Element] = []
@@ -107,7 +109,7 @@ class LaySteps(Building):
 
     def _copied(self, steps: list[Step], span: Span) -> list[Step]:
         """Steps told before, for another place; none where the text copies copies without end."""
-        self.copies += _size(steps)
+        self.copies += size_of(steps)
         if self.copies > _MOST_COPIES:
             if not self.copying_stopped:
                 self.copying_stopped = True
@@ -385,22 +387,6 @@ def copy_steps(steps: list[Step]) -> list[Step]:
             fresh.passes = {which: copy_steps(others) for which, others in fresh.passes.items()}
         out.append(fresh)
     return out
-
-
-def _size(steps: list[Step]) -> int:
-    """How many steps stand among the steps, as written."""
-    number = 0
-    waiting: list[Step] = list(steps)
-    while waiting:
-        step = waiting.pop()
-        number += 1
-        if isinstance(step, Repeat):
-            waiting.extend(step.steps)
-        elif isinstance(step, ByPass):
-            waiting.append(step.step)
-            for others in step.passes.values():
-                waiting.extend(others)
-    return number
 
 
 def _mock_work(steps: list[Step], work: list[WorkItem], depth: int) -> bool:

@@ -118,6 +118,8 @@ class LineActions(LineRemarks):
         """``leave 3/8 in.``, ``sp 3mm``, ``gap 1/4"``, ``leave a space``, and an own abbreviation with its length."""
         c = self.c
         start = c.at
+        if self.spaces_between():
+            return True
         token = c.next()
         meaning = token.value
         length: Length | None = meaning.length if isinstance(meaning, Meaning) else None
@@ -162,6 +164,8 @@ class LineActions(LineRemarks):
         """``3mm sp``, ``1/4" space``: the length before its word."""
         c = self.c
         start = c.at
+        if self.spaces_between():
+            return True
         length = read_length(c)
         if length is not None:
             c.skip(("of", "glue"))

@@ -284,7 +284,7 @@ class LineElements(LineLikeness):
         if after.kind == "glue" and c.kind(2) in KINDS and c.kind(3) == "NUM":
             return True
         if after.kind == "OPEN":
-            return True
+            return self._labelled_before_bracket(c.at + 1)
         if after.kind in ("STOP", "COMMA") and c.kind(2) == "NUM" and after.spaced is False and c.peek(2).spaced:
             return self.numbered or after.kind == "STOP"
         if after.kind in ("DASH",) and self.numbered and after.spaced and c.kind(2) == "NUM":
@@ -294,6 +294,16 @@ class LineElements(LineLikeness):
             or (after.kind in PICOTS and self.numbered and after.spaced)
             or (self.numbered and after.kind in ("split", "half_closed", "WORD"))
         )
+
+    def _labelled_before_bracket(self, opened: int) -> bool:
+        """Whether the figure before a bracket is a label: counts stand in the bracket, or behind it. ``C8 (RW after
+        each)`` is a count.
+        """
+        shut = self.match[opened]
+        if shut < 0 or self.kind_at(opened + 1) in ITEM_KINDS or self.kind_at(opened + 1) in ("shuttle", "split"):
+            return True
+        turned = {"reverse_work", "no_turn"} & {t.kind for t in self.tokens[opened + 1 : shut]}
+        return not (turned and self.kind_at(shut + 1) in ("NL", "PARA", "END", "STOP", "SEMI"))
 
     def _told_behind_colon(self, at: int) -> int:
         """Where counts stand behind a colon and the words from ``at`` on; 0 where none do."""

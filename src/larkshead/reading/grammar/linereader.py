@@ -7,7 +7,7 @@ from __future__ import annotations
 import re
 
 from larkshead.conventions import Convention
-from larkshead.model import Note, Pattern
+from larkshead.model import BareThread, Note, Pattern
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
 from larkshead.reading.grammar.account import hear_front, hear_plain, tell_lost
 from larkshead.reading.grammar.front import Front, read_front
@@ -17,6 +17,7 @@ from larkshead.reading.grammar.lineheads import without_bullets
 from larkshead.reading.grammar.lines import Lines
 from larkshead.reading.grammar.meanings import Meaning
 from larkshead.reading.grammar.plainlines import MOST_TOKENS, PlainLines
+from larkshead.reading.grammar.said import SaidCover, SaidStep
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Source, Span
@@ -52,6 +53,12 @@ def read_lines(source: Source, convention: Convention, style: str) -> Reading:
     lines.space = front.space_length
     lines.shuttles = sum(thread.role == "shuttle" for thread in front.threads)
     said = lines.run()
+    if front.space_length is not None and not any(
+        isinstance(thing, SaidStep) and isinstance(thing.step, BareThread) for thing in said
+    ):
+        # "All spaces 6 mm", and no space is told where it stands.
+        begin = tokens[0].start if tokens else 0
+        said.append(SaidCover("space", Span(begin, begin), True, BareThread(front.space_length)))
     layout = Layout()
     layout.notices = lines.notices
     pattern = layout.build(said)

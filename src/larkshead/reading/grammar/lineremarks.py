@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from larkshead.model import (
-    Place,
-)
+from larkshead.model import BareThread, Place
 from larkshead.reading.grammar.changes import read_changes
 from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.lineagain import LineAgain
 from larkshead.reading.grammar.linestate import KINDS
 from larkshead.reading.grammar.meanings import JOINS
@@ -16,6 +15,7 @@ from larkshead.reading.grammar.places import PICOTS, places_between, read_place
 from larkshead.reading.grammar.said import (
     Change,
     SaidChange,
+    SaidCover,
     SaidElement,
     SaidFollowed,
     SaidMock,
@@ -25,6 +25,11 @@ from larkshead.reading.grammar.said import (
 from larkshead.reading.grammar.totals import read_of_each
 
 _TRADE = frozenset({"NUM", *PICOTS, *JOINS, *KINDS, "reverse_work", "double_stitch", "bead"})
+
+_BARE_WORDS = frozenset({"leave", "space", "bare_thread", "thread"})
+_ALL_SPACES = frozenset(
+    {"between", "all", "each", "ring", "split_ring", "element", "of", "glue", "WORD", "with", "to", "this"}
+)
 
 
 class LineRemarks(LineAgain):
@@ -42,6 +47,8 @@ class LineRemarks(LineAgain):
             return
         if c.kind() in (*KINDS, "total") and self.total_in(start, end, ""):
             c.at = end
+            return
+        if c.kind() in ("all", "each", "WORD", "thread", "with") and self.spaces_between():
             return
         if (each := read_of_each(c)) is not None:
             each.words = self.words_between(start, c.at)
@@ -144,6 +151,24 @@ class LineRemarks(LineAgain):
             return False
         self.said.append(SaidFollowed(self.c.span(start, strong)))
         self.c.at = strong
+        return True
+
+    def spaces_between(self) -> bool:
+        """``All bare threads between rings 2 mm``, ``leave 3 mm between all rings``: what lies between any two."""
+        c = self.c
+        start = c.at
+        end = self.clause_end(start, ("COMMA",))
+        kinds = [t.kind for t in self.tokens[start:end]]
+        if "between" not in kinds or "UNIT" not in kinds or not _BARE_WORDS & set(kinds):
+            return False
+        at = next((start + i for i, kind in enumerate(kinds) if kind in ("NUM", "FRACTION", "about")), end)
+        probe = Cursor(self.tokens, at, end)
+        length = read_length(probe)
+        rest = [t.kind for t in (*self.tokens[start:at], *self.tokens[probe.at : end])]
+        if length is None or set(rest) - _BARE_WORDS - _ALL_SPACES or rest.count("ring") > 1:
+            return False
+        c.at = end
+        self.said.append(SaidCover("space", c.span(start), True, BareThread(length)))
         return True
 
     def _action_behind_comma(self, start: int, end: int) -> int:

@@ -232,6 +232,10 @@ class LineRepeats(LineActions):
                 # "Repeat the last ring 3 more times"
                 said.what, said.element_kind = "last", KINDS[c.kind(1)]
                 c.at += 2
+                if c.kind() in ("glue", "PLUS", "COMMA", "SLASH") and c.kind(1) in KINDS:
+                    # "the last ring and chain"
+                    said.last_kind = KINDS[c.kind(1)]
+                    c.at += 2
                 told = True
             elif kind in ("last", "previous", "this") and not told and (number := self._lines_back()):
                 # "Repeat the last two lines 4 more times"

@@ -136,6 +136,8 @@ class Lines(LineLabels):
             if self.element():
                 return True
             return kind in ("half_closed",) and self.skip()
+        if kind == "OPEN" and self.element_labels and self.elements_again():
+            return True
         handler = getattr(self, "_on_" + kind, None)
         return bool(handler()) if handler is not None else False
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from larkshead.reading.grammar.linerepeats import LineRepeats
-from larkshead.reading.grammar.said import SaidSequence
+from larkshead.reading.grammar.linestate import KINDS
+from larkshead.reading.grammar.said import SaidRepeat, SaidSequence
 
 _MOST = 10**9
 # What may lead to the letters, and stand between them.
@@ -53,6 +54,32 @@ class LineSequences(LineRepeats):
             c.at = start
             return False
         self.said.append(SaidSequence(groups, c.span(start), min((times or 1) + (how == "more"), _MOST)))
+        return True
+
+    def elements_again(self) -> bool:
+        """``(R2 C2) x 5``: elements told by their numbers just before, so often in all; stepped over."""
+        c = self.c
+        start = c.at
+        end = self.match[start]
+        inside = [t for t in self.tokens[start + 1 : end] if t.kind not in ("COMMA", "glue", "PLUS", "reverse_work")]
+        if end < 0 or len(inside) < 2 or len(inside) % 2 or len(inside) > _LONGEST:
+            return False
+        pairs = list(zip(inside[::2], inside[1::2], strict=True))
+        if any(
+            noun.kind not in KINDS or number.kind != "NUM" or number.spaced or number.text not in self.element_labels
+            for noun, number in pairs
+        ):
+            return False
+        c.at = end + 1
+        times, how = self._times_told()
+        if times is None:
+            c.at = start
+            return False
+        (first, number), (last, upto) = pairs[0], pairs[-1]
+        said = SaidRepeat("steps", c.span(start), times=times, how=how or "all")
+        said.element_kind, said.first = KINDS[first.kind], number.text
+        said.last_kind, said.last = KINDS[last.kind], upto.text
+        self.said.append(said)
         return True
 
     def _run(self, at: int, known: set[str]) -> tuple[list[str], int]:
