@@ -152,10 +152,7 @@ def sentence_end(tokens: list[Token], at: int) -> int:
         if kind == "PARA":
             return at
         if kind == "STOP":
-            abbreviated = (at and tokens[at - 1].kind in ("numero", "caption")) or (
-                at and tokens[at - 1].text in ("c", "Co", "Messrs")
-            )
-            if not abbreviated:
+            if not at or tokens[at - 1].kind not in ("numero", "caption", "shortened"):
                 return at
         at += 1
     return at
