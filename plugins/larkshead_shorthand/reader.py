@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from larkshead.conventions import Convention
 from larkshead.reading import Reading, Source
-from larkshead.reading.grammar.linereader import read_lines
+from larkshead.reading.grammar.lines.reader import read_lines
 from larkshead_shorthand.written import read_written
 
 

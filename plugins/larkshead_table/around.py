@@ -10,7 +10,7 @@ from larkshead.model import Pattern, Place
 from larkshead.reading import Notice, Source, Span
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.lexer import tokenize
-from larkshead.reading.grammar.lines import Lines
+from larkshead.reading.grammar.lines.lines import Lines
 from larkshead.reading.grammar.places import ELEMENTS, PARTS
 from larkshead.reading.grammar.said import (
     Said,

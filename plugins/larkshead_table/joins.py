@@ -7,7 +7,7 @@ from collections.abc import Collection
 from larkshead.conventions import Convention
 from larkshead.model import Join, Place
 from larkshead.reading import Span
-from larkshead.reading.grammar.countstring import SIDE_KINDS
+from larkshead.reading.grammar.counts.work import SIDE_KINDS
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.meanings import JOINS, Varying
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS, read_place

@@ -14,7 +14,7 @@ from larkshead.reading import Notice, Reading, Source, Span
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
 from larkshead.reading.grammar.account import hear_front
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.layout import Layout
+from larkshead.reading.grammar.layout.layout import Layout
 from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.texture import words_end

@@ -9,7 +9,7 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.changes import read_changes
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.lines import Lines
+from larkshead.reading.grammar.lines.lines import Lines
 from larkshead.reading.grammar.passes import apply_change
 from larkshead.reading.grammar.places import PARTS
 from larkshead.reading.grammar.said import Change, SaidElement, SaidHeading, SaidNote, SaidTotal

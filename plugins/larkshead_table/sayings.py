@@ -10,7 +10,7 @@ from larkshead.model import Attach, LockJoin, Note, Place, Switch
 from larkshead.reading import Notice
 from larkshead.reading.grammar.changes import read_changes
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.lines import Lines
+from larkshead.reading.grammar.lines.lines import Lines
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.said import Change, Said, SaidChange, SaidElement, SaidLine, SaidNote, SaidStep
 from larkshead.reading.grammar.tokens import Token

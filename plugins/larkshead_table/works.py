@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from larkshead.model import Beads, Halves, Join, Picot, SideChange, Stitches
 from larkshead.reading import Notice, Span
-from larkshead.reading.grammar.countstring import CountSyntax, read_counts, read_times
+from larkshead.reading.grammar.counts.positions import read_positions
+from larkshead.reading.grammar.counts.work import CountSyntax, read_counts, read_times
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.meanings import JOINS, Meaning, Varying, copies
 from larkshead.reading.grammar.places import PICOTS
-from larkshead.reading.grammar.positions import read_positions
 from larkshead.reading.grammar.said import Piece
 from larkshead.reading.grammar.tokens import Token
 

@@ -14,8 +14,8 @@ from larkshead.conventions import Convention
 from larkshead.model import ByPass, Element, Repeat, Step
 from larkshead.reading import Reading, Source, Span
 from larkshead.reading.grammar.lexer import tokenize
-from larkshead.reading.grammar.linereader import read_lines
-from larkshead.reading.grammar.plainlines import PlainLines
+from larkshead.reading.grammar.lines.plain import PlainLines
+from larkshead.reading.grammar.lines.reader import read_lines
 from larkshead.reading.grammar.tokens import Token
 
 CONVENTION = Workbench().convention("en")

@@ -11,9 +11,9 @@ from shorthand_tools import english, kinds, read, steps_of
 
 from larkshead.model import ByPass, Element, Repeat, Step
 from larkshead.reading import Reading
-from larkshead.reading.grammar import linereader
 from larkshead.reading.grammar.lexer import tokenize
-from larkshead.reading.grammar.plainlines import PlainLines
+from larkshead.reading.grammar.lines import reader as linereader
+from larkshead.reading.grammar.lines.plain import PlainLines
 
 WORDS = (
     "R",

@@ -18,7 +18,7 @@ from larkshead.reading.grammar.account import (
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.items import JOINS, WorkSyntax
 from larkshead.reading.grammar.lexer import tokenize
-from larkshead.reading.grammar.linereader import surround, without
+from larkshead.reading.grammar.lines.reader import surround, without
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.prose.assembly import Assembly
 from larkshead.reading.grammar.prose.naming import counts_named, unit_names

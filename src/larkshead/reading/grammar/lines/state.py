@@ -10,10 +10,10 @@ from larkshead.model import (
     Place,
     Step,
 )
-from larkshead.reading.grammar.countstring import CountSyntax
+from larkshead.reading.grammar.counts.work import CountSyntax
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.lineheads import bare_elements, letter_lines, number_lines, numbers_first
-from larkshead.reading.grammar.openjoins import OpenJoins
+from larkshead.reading.grammar.lines.heads import bare_elements, letter_lines, number_lines, numbers_first
+from larkshead.reading.grammar.lines.openjoins import OpenJoins
 from larkshead.reading.grammar.places import ELEMENTS, short_places
 from larkshead.reading.grammar.said import (
     Said,
@@ -231,7 +231,7 @@ class LineState:
         """What a passage of tokens apart from the text says (the steps an own name stands for)."""
         if self.depth >= _DEEPEST:
             return []
-        from larkshead.reading.grammar.lines import Lines
+        from larkshead.reading.grammar.lines.lines import Lines
 
         return Lines(tokens, self.names, self.depth + 1, self).run()
 

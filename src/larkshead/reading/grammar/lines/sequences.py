@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from larkshead.reading.grammar.linerepeats import LineRepeats
-from larkshead.reading.grammar.linestate import KINDS
+from larkshead.reading.grammar.lines.repeats import LineRepeats
+from larkshead.reading.grammar.lines.state import KINDS
 from larkshead.reading.grammar.said import SaidRepeat, SaidSequence
 
 _MOST = 10**9

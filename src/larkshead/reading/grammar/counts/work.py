@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from larkshead.conventions.convention import SEVERAL
 from larkshead.model import Beads, Join, Picot, Place, SideChange, Stitches
-from larkshead.reading.grammar.counting import (
+from larkshead.reading.grammar.counts.counting import (
     BEADS,
     HALVES,
     ITEM_KINDS,
@@ -27,7 +27,7 @@ from larkshead.reading.grammar.counting import (
     CountSyntax,
     read_times,
 )
-from larkshead.reading.grammar.countmarks import CountMarks
+from larkshead.reading.grammar.counts.marks import CountMarks
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.meanings import JOINS, Varying, copy_item
 from larkshead.reading.grammar.places import PICOTS, places_between, read_place

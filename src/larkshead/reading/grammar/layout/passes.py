@@ -17,7 +17,7 @@ from larkshead.model import (
     Step,
     Turn,
 )
-from larkshead.reading.grammar.laysteps import LaySteps
+from larkshead.reading.grammar.layout.steps import LaySteps
 from larkshead.reading.grammar.passes import apply_change, lay_change
 from larkshead.reading.grammar.said import (
     Change,

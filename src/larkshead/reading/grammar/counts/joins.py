@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from larkshead.model import ElementRef, Join, Place
-from larkshead.reading.grammar.counting import (
+from larkshead.reading.grammar.counts.counting import (
     ITEM_KINDS,
     Counting,
 )

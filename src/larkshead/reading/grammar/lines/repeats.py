@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.lineactions import LineActions
-from larkshead.reading.grammar.linestate import KINDS
+from larkshead.reading.grammar.lines.actions import LineActions
+from larkshead.reading.grammar.lines.state import KINDS
 from larkshead.reading.grammar.said import (
     SaidElement,
     SaidMark,

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from larkshead.reading.grammar.countstring import MARKS
+from larkshead.reading.grammar.counts.work import MARKS
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.linestate import KINDS
-from larkshead.reading.grammar.linetails import LineTails
+from larkshead.reading.grammar.lines.state import KINDS
+from larkshead.reading.grammar.lines.tails import LineTails
 from larkshead.reading.grammar.meanings import JOINS
 from larkshead.reading.grammar.places import PICOTS, read_place
 from larkshead.reading.grammar.said import Alike, Change, SaidElement

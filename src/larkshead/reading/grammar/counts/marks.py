@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from larkshead.conventions.convention import SEVERAL
 from larkshead.model import Beads, Halves, Join, Picot, Stitches
-from larkshead.reading.grammar.counting import (
+from larkshead.reading.grammar.counts.counting import (
     BEADS,
     BEHIND_DASH,
     HALVES,
@@ -12,12 +12,12 @@ from larkshead.reading.grammar.counting import (
     MARKS,
     NO_COUNT,
 )
-from larkshead.reading.grammar.countjoins import CountJoins
+from larkshead.reading.grammar.counts.joins import CountJoins
+from larkshead.reading.grammar.counts.positions import read_positions
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.meanings import JOINS, Meaning, copies
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
-from larkshead.reading.grammar.positions import read_positions
 from larkshead.reading.grammar.spreads import lay_picots, read_division, read_gap
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.notices import Notice

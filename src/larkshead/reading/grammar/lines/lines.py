@@ -17,7 +17,7 @@ that begins with a word the trade does not know is passed over up to the next el
 
 from __future__ import annotations
 
-from larkshead.reading.grammar.linelabels import LineLabels
+from larkshead.reading.grammar.lines.labels import LineLabels
 from larkshead.reading.grammar.places import PARTS
 from larkshead.reading.grammar.said import (
     Said,

@@ -5,9 +5,9 @@ from __future__ import annotations
 from larkshead.model import (
     StatedTotal,
 )
-from larkshead.reading.grammar.countstring import read_times
+from larkshead.reading.grammar.counts.work import read_times
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.linestate import KINDS, LineState
+from larkshead.reading.grammar.lines.state import KINDS, LineState
 from larkshead.reading.grammar.said import (
     SaidRepeat,
     SaidTotal,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from larkshead.reading.grammar.linenames import LineNames
+from larkshead.reading.grammar.lines.names import LineNames
 from larkshead.reading.grammar.said import SaidStepLabel
 from larkshead.reading.grammar.shapes import MARKS as COUNT_MARKS
 from larkshead.reading.grammar.shapes import NOUNS, letter_at

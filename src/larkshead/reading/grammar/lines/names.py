@@ -12,10 +12,10 @@ from larkshead.model import (
     Stitches,
     Switch,
 )
-from larkshead.reading.grammar.countstring import ITEM_KINDS, read_counts, read_times
+from larkshead.reading.grammar.counts.work import ITEM_KINDS, read_counts, read_times
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.linesequences import LineSequences
-from larkshead.reading.grammar.linestate import KINDS
+from larkshead.reading.grammar.lines.sequences import LineSequences
+from larkshead.reading.grammar.lines.state import KINDS
 from larkshead.reading.grammar.places import PARTS
 from larkshead.reading.grammar.said import (
     Alike,
@@ -258,8 +258,8 @@ class LineNames(LineSequences):
         if tokens[0].kind in ITEM_KINDS and not (len(tokens) > 2 and tokens[1].kind in KINDS):
             kind = next((t.kind for t in tokens if t.kind == "KIND"), "ring")
             c = Cursor(tokens)
-            from larkshead.reading.grammar.countstring import CountSyntax
-            from larkshead.reading.grammar.linestate import matching
+            from larkshead.reading.grammar.counts.work import CountSyntax
+            from larkshead.reading.grammar.lines.state import matching
 
             pieces = read_counts(c, CountSyntax(matching(tokens)))
             kind = tokens[-1].value if tokens[-1].kind == "KIND" else kind

@@ -22,7 +22,7 @@ from larkshead.model import (
     Turn,
 )
 from larkshead.reading.grammar.evidence import settle_rounds
-from larkshead.reading.grammar.layrepeats import _COUNTS, LayRepeats
+from larkshead.reading.grammar.layout.repeats import _COUNTS, LayRepeats
 from larkshead.reading.grammar.said import (
     Said,
     SaidCopy,

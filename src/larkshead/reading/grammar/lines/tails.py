@@ -12,11 +12,11 @@ from larkshead.model import (
     SideChange,
     Turn,
 )
-from larkshead.reading.grammar.countstring import ITEM_KINDS, MARKS, SIDE_KINDS, read_counts, read_times
+from larkshead.reading.grammar.counts.work import ITEM_KINDS, MARKS, SIDE_KINDS, read_counts, read_times
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
-from larkshead.reading.grammar.linestate import KINDS
-from larkshead.reading.grammar.linetotals import LineTotals
+from larkshead.reading.grammar.lines.state import KINDS
+from larkshead.reading.grammar.lines.totals import LineTotals
 from larkshead.reading.grammar.meanings import JOINS
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS, places_between, read_place
 from larkshead.reading.grammar.said import (

@@ -11,12 +11,12 @@ from larkshead.model import BareThread, Note, Pattern
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
 from larkshead.reading.grammar.account import hear_front, hear_plain, tell_lost
 from larkshead.reading.grammar.front import Front, read_front
-from larkshead.reading.grammar.layout import Layout
+from larkshead.reading.grammar.layout.layout import Layout
 from larkshead.reading.grammar.lexer import tokenize
-from larkshead.reading.grammar.lineheads import without_bullets
-from larkshead.reading.grammar.lines import Lines
+from larkshead.reading.grammar.lines.heads import without_bullets
+from larkshead.reading.grammar.lines.lines import Lines
+from larkshead.reading.grammar.lines.plain import MOST_TOKENS, PlainLines
 from larkshead.reading.grammar.meanings import Meaning
-from larkshead.reading.grammar.plainlines import MOST_TOKENS, PlainLines
 from larkshead.reading.grammar.said import SaidCover, SaidStep
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.reading import Reading

@@ -8,8 +8,8 @@ from larkshead.model import BareThread, Place
 from larkshead.reading.grammar.changes import read_changes
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
-from larkshead.reading.grammar.lineagain import LineAgain
-from larkshead.reading.grammar.linestate import KINDS
+from larkshead.reading.grammar.lines.again import LineAgain
+from larkshead.reading.grammar.lines.state import KINDS
 from larkshead.reading.grammar.meanings import JOINS
 from larkshead.reading.grammar.places import PICOTS, places_between, read_place
 from larkshead.reading.grammar.said import (

@@ -13,11 +13,11 @@ from larkshead.model import (
     Switch,
     Thrown,
 )
-from larkshead.reading.grammar.countstring import ITEM_KINDS, MARKS, CountSyntax, read_counts
+from larkshead.reading.grammar.counts.work import ITEM_KINDS, MARKS, CountSyntax, read_counts
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import items_of
-from larkshead.reading.grammar.linelikeness import LineLikeness
-from larkshead.reading.grammar.linestate import KINDS
+from larkshead.reading.grammar.lines.likeness import LineLikeness
+from larkshead.reading.grammar.lines.state import KINDS
 from larkshead.reading.grammar.meanings import Meaning, Varying
 from larkshead.reading.grammar.places import PICOTS
 from larkshead.reading.grammar.said import (
@@ -472,7 +472,7 @@ class LineElements(LineLikeness):
 
     def _inside(self, start: int, end: int) -> list[Said]:
         """What is said between two brackets."""
-        from larkshead.reading.grammar.lines import Lines
+        from larkshead.reading.grammar.lines.lines import Lines
 
         if self.depth > 5:
             return []

@@ -18,8 +18,8 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
-from larkshead.reading.grammar.lineremarks import LineRemarks
-from larkshead.reading.grammar.linestate import KINDS
+from larkshead.reading.grammar.lines.remarks import LineRemarks
+from larkshead.reading.grammar.lines.state import KINDS
 from larkshead.reading.grammar.meanings import JOINS, Meaning
 from larkshead.reading.grammar.places import PICOTS, places_between
 from larkshead.reading.grammar.said import (

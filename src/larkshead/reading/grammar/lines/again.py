@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from larkshead.reading.grammar.lineelements import LineElements
-from larkshead.reading.grammar.linestate import KINDS
+from larkshead.reading.grammar.lines.elements import LineElements
+from larkshead.reading.grammar.lines.state import KINDS
 from larkshead.reading.grammar.said import SaidCopy, SaidOpen, SaidRepeat
 
 _MOST = 10**12

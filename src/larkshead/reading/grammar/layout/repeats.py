@@ -10,8 +10,8 @@ from larkshead.model import (
     Repeat,
     StatedTotal,
 )
-from larkshead.reading.grammar.laypasses import LayPasses
-from larkshead.reading.grammar.laysteps import _MOST
+from larkshead.reading.grammar.layout.passes import LayPasses
+from larkshead.reading.grammar.layout.steps import _MOST
 from larkshead.reading.grammar.said import (
     SaidMark,
     SaidOpen,

@@ -1,0 +1,1 @@
+"""The work of an element as a string of counts and marks."""
