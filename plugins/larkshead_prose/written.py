@@ -72,7 +72,8 @@ class _Layout:
             if not line.text:
                 continue
             if number == 0 or not lines[number - 1].text:
-                notes = self.around.notes([one.text for one in lines[number:]])
+                rest = lines[number:] if self.around.heads(line.text) else []
+                notes = self.around.notes([one.text for one in rest])
                 if notes is not None:
                     self.pattern.notes = notes
                     break

@@ -52,7 +52,8 @@ class _Layout:
                 continue
             fresh = number == 0 or not lines[number - 1].text
             if fresh and not self.open_repeats():
-                notes = self.around.notes([one.text for one in lines[number:]])
+                rest = lines[number:] if self.around.heads(line.text) else []
+                notes = self.around.notes([one.text for one in rest])
                 if notes is not None:
                     self.pattern.notes = notes
                     break

@@ -20,12 +20,13 @@ _LOCKED = frozenset({"base", "between"})
 _REACH = 400
 
 
-def clause_end(c: Cursor) -> int:
-    """Where the clause at the position ends: at a full stop, a semicolon or a blank line."""
-    at = c.at
-    while at < c.limit and at - c.at < _REACH and c.tokens[at].kind not in CLAUSE_STOPS:
-        at += 1
-    return at
+def clause_end(c: Cursor, stops: frozenset[str] = CLAUSE_STOPS, reach: int = _REACH) -> int:
+    """Where the clause at the position ends: at a full stop, a semicolon or a blank line; or at the first of ``stops``."""
+    tokens = c.tokens
+    for at in range(c.at, min(c.limit, c.at + reach)):
+        if tokens[at].kind in CLAUSE_STOPS or tokens[at].kind in stops:
+            return at
+    return min(c.limit, c.at + reach)
 
 
 def read_changes(c: Cursor, end: int, element_kind: str = "") -> list[Change]:

@@ -188,6 +188,22 @@ def disagreements(stated: StatedTotal, worked: dict[str, int]) -> list[str]:
     return said
 
 
+def size_of(steps: list[Step]) -> int:
+    """How many steps stand among the steps, as written."""
+    number = 0
+    waiting: list[Step] = list(steps)
+    while waiting:
+        step = waiting.pop()
+        number += 1
+        if isinstance(step, Repeat):
+            waiting.extend(step.steps)
+        elif isinstance(step, ByPass):
+            waiting.append(step.step)
+            for others in step.passes.values():
+                waiting.extend(others)
+    return number
+
+
 def part_steps(parts: list[Part]) -> list[Step]:
     """The steps of all parts, each part as often as it is worked."""
     steps: list[Step] = []

@@ -187,9 +187,13 @@ class AroundReader:
 
     # After the steps
 
+    def heads(self, line: str) -> bool:
+        """Whether a line is the heading of the notes."""
+        return line == self.book.fill("notes_heading")
+
     def notes(self, lines: list[str]) -> list[str] | None:
         """The notes under their heading; None where the lines are none."""
-        if not lines or lines[0] != self.book.fill("notes_heading"):
+        if not lines or not self.heads(lines[0]):
             return None
         item = self.book.compiled("notes_item", {"text": ".*"})
         found = [item.fullmatch(line) for line in lines[1:]]

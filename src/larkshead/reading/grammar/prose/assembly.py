@@ -132,9 +132,8 @@ class Assembly(Series):
         if not wanted:
             self.notice("unread-text", "warning", "this refers to a part that is not told", said.span)
             return
-        for step in wanted[-1].steps:
-            if not isinstance(step, Note):
-                self.add(deepcopy(step), said.span)
+        for step in self.copied([step for step in wanted[-1].steps if not isinstance(step, Note)], said.span):
+            self.add(step, said.span)
         for change in said.changes:
             if not lay_change(self.part.steps, change, self.origins, final=True):
                 self.notice("unread-text", "warning", "a change is told that could not be placed", said.span)

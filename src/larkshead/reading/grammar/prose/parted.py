@@ -61,11 +61,12 @@ class Series(Repeated):
         if not lots:
             self.notice("unread-text", "warning", "more of what is not told", said.span)
             return
-        again = deepcopy(lots[-1])
-        again.times = said.times
-        self._record_again([again], said.span)
-        self.add(again, said.span)
-        self.told_repeat = again
+        for again in self.copied([lots[-1]], said.span):
+            assert isinstance(again, Repeat)
+            again.times = said.times
+            self._record_again([again], said.span)
+            self.add(again, said.span)
+            self.told_repeat = again
 
     def _repeat_another(self, said: SaidRepeat) -> None:
         """One more of a named passage, after those that were counted."""
@@ -73,7 +74,7 @@ class Series(Repeated):
         last = self.steps[at] if at is not None else None
         if not isinstance(last, Repeat) or last is not self.told_repeat:
             return
-        body = deepcopy(last.steps)
+        body = self.copied(last.steps, said.span)
         _cut_short(body, "")
         self._record_again(body, said.span)
         self.steps.extend(body)

@@ -22,6 +22,9 @@ from larkshead.reading.grammar.said import (
 )
 from larkshead.reading.grammar.totals import COUNTED, read_counted, read_of_each
 
+# Words that choose the elements and picots that a change is told of, before its join, at most.
+_REACH = 60
+
 
 class Passages(SeriesTold):
     """Passages in running words: sums, changes, what follows each, parts like earlier parts."""
@@ -108,9 +111,10 @@ class Passages(SeriesTold):
         start = c.at
         if c.kind() not in SELECTORS and c.kind() not in ELEMENTS and c.kind() != "joining":
             return False
-        end = clause_end(c)
+        end = clause_end(c, JOINS, _REACH)
+        join = end - start if end < c.limit and c.tokens[end].kind in JOINS else None
+        end = clause_end(c) if join is not None else end
         kinds = [t.kind for t in c.tokens[start:end]]
-        join = next((i for i, k in enumerate(kinds) if k in JOINS), None)
         if self._speaks_of_one(start) and c.peek(2).value == "goes":
             join = 2
         if join is None or not self._is_change(kinds, join):

@@ -30,9 +30,12 @@ from larkshead.reading.grammar.said import (
     SaidRepeat,
     SaidShut,
 )
+from larkshead.reading.grammar.totals import size_of
 from larkshead.reading.source import Span
 
 _PASS_LIMIT = 10**12
+# Steps that a text in words may have made by saying that they are like others.
+MOST_COPIES = 20_000
 
 
 class Repeated(Building):
@@ -51,6 +54,8 @@ class Repeated(Building):
         self.pending: list[tuple[SaidChange, int]] = []
         self.units: dict[str, int] = {}
         self.told_repeat: Repeat | None = None
+        self.copies = 0
+        self.copying_stopped = False
 
     def add(self, step: Step, span: Span) -> None:
         if isinstance(step, Cut) and self._just_cut():
@@ -59,6 +64,17 @@ class Repeated(Building):
         if isinstance(step, Turn) and isinstance(last, NoTurn):
             self.notice("contradiction", "warning", "said not to turn, and to turn, at the same place", span)
         super().add(step, span)
+
+    def copied(self, steps: list[Step], span: Span) -> list[Step]:
+        """Steps told before, for another place; none where the text copies copies without end."""
+        self.copies += size_of(steps)
+        if self.copies > MOST_COPIES:
+            if not self.copying_stopped:
+                self.copying_stopped = True
+                message = f"more than {MOST_COPIES:,} steps are told as like others; those from here on are not read"
+                self.notice("too-many-steps", "error", message, span)
+            return []
+        return deepcopy(steps)
 
     def _just_cut(self) -> bool:
         """Nothing worked since a cut: cutting told twice is one cut."""
@@ -153,8 +169,9 @@ class Repeated(Building):
         if last[1] >= len(self.steps):
             self._wrap(first[0], times, said.span)
         else:
-            copy = deepcopy(self.steps[first[0] : last[1]])
-            self.add(Repeat(copy, said.times), said.span)
+            copy = self.copied(self.steps[first[0] : last[1]], said.span)
+            if copy:
+                self.add(Repeat(copy, said.times), said.span)
 
     def _repeat_labels(self, said: SaidRepeat) -> None:
         starts = [self.labels[label][0] for label in said.labels if label in self.labels]
@@ -325,9 +342,9 @@ class Repeated(Building):
             start -= 1
             wanted -= len(worked_elements(self.steps[start]))
         if wanted == 0:
-            for step in self.steps[start:]:
-                if isinstance(step, Element | Repeat | ByPass):
-                    self.add(deepcopy(step), said.span)
+            worked: list[Step] = [s for s in self.steps[start:] if isinstance(s, Element | Repeat | ByPass)]
+            for step in self.copied(worked, said.span):
+                self.add(step, said.span)
 
     def _elements(self, steps: list[Step]) -> list[Element]:
         return [s for s in steps if isinstance(s, Element)]
