@@ -70,6 +70,8 @@ class SaidElement:
     stated: int | None = None
     remark: str = ""
     changes: list[Change] = field(default_factory=list)
+    # Told by its work alone.
+    unnamed: bool = False
 
 
 class PlainLine:
@@ -277,11 +279,12 @@ class SaidAlikePart:
 
 @dataclass(slots=True)
 class SaidUnit:
-    """A name for the passage that begins here, or (``like``) for what so many of another name make."""
+    """A name for the passage that begins here, or (``like``) for what so many of another name make; ``told``: for what was told."""
 
     name: str
     span: Span
     like: str = ""
+    told: bool = False
 
 
 @dataclass(slots=True)

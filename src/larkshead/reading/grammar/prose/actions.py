@@ -17,6 +17,7 @@ from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.prose.work import ProseWork
 from larkshead.reading.grammar.said import (
+    SaidBetween,
     SaidChange,
     SaidCover,
     SaidElement,
@@ -182,6 +183,22 @@ class ProseActions(ProseWork):
         self.said.append(SaidCover(what, c.span(start), False, BareThread(length)))
         return True
 
+    def _parts_them(self, start: int, length: Length) -> bool:
+        """``five pairs with 1 cm between``: thread between the passages just counted by their name."""
+        c = self.c
+        told = self.said[-1] if self.said else None
+        if not (isinstance(told, SaidRepeat) and told.what == "unit" and told.labels):
+            return False
+        c.skip({"of", "thread", "glue", "bare_thread", "WORD"})
+        if c.kind() != "between":
+            return False
+        c.next()
+        c.skip({"this", "each", "glue"})
+        self.said.append(SaidBetween(True, c.span(start)))
+        self.say(BareThread(length), start)
+        self.said.append(SaidBetween(False, c.span(start)))
+        return True
+
     def with_gap(self) -> bool:
         """``with 1 mm between them``."""
         c = self.c
@@ -190,6 +207,8 @@ class ProseActions(ProseWork):
             return False
         c.next()
         length = read_length(c)
+        if length is not None and self._parts_them(start, length):
+            return True
         if length is None or not self._between_each(start, length):
             c.at = start
             return False

@@ -56,6 +56,7 @@ class Assembly(Series):
 
     def build(self, said: list[Said]) -> Pattern:
         """The pattern of everything said."""
+        _list_out(said)
         for thing in said:
             if not isinstance(thing, SaidChange | SaidRepeat | SaidCover) or not self.too_much(thing.span):
                 getattr(self, "_" + type(thing).__name__)(thing)
@@ -289,6 +290,18 @@ class Assembly(Series):
             self.origins.record(laid, span)
             out.append(laid)
         return out
+
+
+def _list_out(said: list[Said]) -> None:
+    """``Three rings: five, picot, five; eight, picot, eight; ...``: the number is that of the list."""
+    for i, thing in enumerate(said):
+        if not isinstance(thing, SaidElement) or not 1 < thing.count < 40 or thing.alike is not None or thing.label:
+            continue
+        listed = said[i + 1 : i + thing.count]
+        if len(listed) == thing.count - 1 and all(
+            isinstance(one, SaidElement) and one.unnamed and one.kind == thing.kind and one.count == 1 for one in listed
+        ):
+            thing.count = 1
 
 
 def _told_in_a_list(said: SaidElement) -> list[SaidElement]:

@@ -31,7 +31,7 @@ _END = "(?:STOP|SEMI|PARA|END|COMMA|COLON|NL|SHUT) "
 
 _STANDS_FOR = {"{E}": _ELEMENT, "{S}": _SIZE, "{L}": _LEAD, "{s}": _SHORT, "{T}": _TAIL, "{end}": _END}
 # The kind of token that a form cannot do without: its number, or else the word it turns on.
-_KEY = re.compile(r"\(\?P<n>(\w+)\)|\b(until|another|around|length_wanted) ")
+_KEY = re.compile(r"\(\?P<n>(\w+)\)|\b(go_on|until|another|around|length_wanted) ")
 
 
 class _Form:
@@ -144,8 +144,15 @@ def _units(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat 
     return SaidRepeat("unit", Span(0, 0), times=_number(found, kinds, window), how="all")
 
 
+def _to_that(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
+    """On to the one of that number: so many in all, unless a number told behind says that the last is only reached."""
+    token = _at(found, kinds, window, "n")
+    mark = "reached" if token is not None and token.kind == "ORD" else ""
+    return SaidRepeat("unit", Span(0, 0), mark=mark, times=_number(found, kinds, window), how="all")
+
+
 def _more_units(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
-    return SaidRepeat("unit", Span(0, 0), times=_number(found, kinds, window), how="more")
+    return SaidRepeat("unit", Span(0, 0), mark="those", times=_number(found, kinds, window), how="more")
 
 
 def _named_times(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
@@ -253,6 +260,8 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
         ),
         _alike,
     ),
+    # four more of those take you to the corner
+    (_pattern("{s}(?P<n>NUM) more of (?:this |such |same )(?!.{0,40}(?:COLON|NUM double_stitch) )"), _more_units),
     (_pattern("{s}(?P<n>NUM) more (?:glue |this )*(?:like|same) (?:glue |this |ORD |previous )*"), _alike),
     (_pattern("{s}(?P<n>NUM) more (?={end})"), _alike),
     (
@@ -325,7 +334,12 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     (_pattern("{s}(?P<n>NUM) of each "), _each),
     (_pattern("{s}work_over (?:glue |to |with )*each (?:picot|small_picot|long_picot|{E}) "), _around),
     # and so on to the eighth chain; and so on round all ten
-    (_pattern("{L}go_on (?:round |around )?{L}(?P<n>NUM|ORD) (?:(?P<kind>{E}) |WORD )?(?={end})"), _units),
+    (
+        _pattern(
+            "{L}go_on (?:glue |WORD )*(?:round |around |to )(?:glue |all |this )*(?P<n>NUM|ORD) (?:(?P<kind>{E}) |WORD )?(?={end}|glue )"
+        ),
+        _to_that,
+    ),
     (
         _pattern(
             "{L}(?:(?:go_on|work_over|repeat|glue) )+{L}until (?:(?!NUM|STOP|SEMI|PARA|END)\\S+ ){1,9}(?=STOP|SEMI|PARA|END|COMMA)"

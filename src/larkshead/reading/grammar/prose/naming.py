@@ -143,7 +143,17 @@ def names_something(token: Token) -> bool:
 def same_name(one: str, other: str) -> bool:
     """A word and its plural: ``daisy`` and ``daisies``, ``leaf`` and ``leaves``."""
     short, long = sorted((one, other), key=len)
+    if _vowel_changes(short, long):
+        return True
     stem = max(3, len(short) - 1)
     return long[:stem] == short[:stem] and (
         len(long) - len(short) < 3 if len(short) > 3 else long in (short, f"{short}s")
     )
+
+
+def _vowel_changes(one: str, other: str) -> bool:
+    """``tooth`` and ``teeth``: a doubled vowel is another in the plural."""
+    if len(one) != len(other):
+        return False
+    apart = [i for i, (a, b) in enumerate(zip(one, other, strict=True)) if a != b]
+    return len(apart) == 2 and apart[1] == apart[0] + 1 and all(len({w[i] for i in apart}) == 1 for w in (one, other))

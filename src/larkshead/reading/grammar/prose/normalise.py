@@ -9,10 +9,26 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
+from larkshead.reading.grammar.prose.corrections import remember, take_back
+from larkshead.reading.grammar.prose.speech import about_picot, answers, for_each_of_two, turns
 from larkshead.reading.grammar.tokens import Token
 
 _DENIABLE = frozenset(
-    {*PICOTS, "join", "lock_join", "bead", "space", "bare_thread", "thread", "fold", "cut", "close", "attach", "leave"}
+    {
+        *PICOTS,
+        "join",
+        "lock_join",
+        "fasten",
+        "bead",
+        "space",
+        "bare_thread",
+        "thread",
+        "fold",
+        "cut",
+        "close",
+        "attach",
+        "leave",
+    }
 )
 _ADJECTIVES = frozenset({"glue", "any", "this", "more", "small", "long", "large", "free"})
 _COUNTED = frozenset(
@@ -36,10 +52,6 @@ _COUNTED = frozenset(
 )
 _COUNTING = frozenset({*PICOTS, "COMMA", "of", "join", "bead", "double_stitch", "lock_join", "COLON"})
 _NAMED = frozenset({*ELEMENTS, *PARTS, "like", "same", "shuttle", "of", "with"})
-# How long an abbreviation with a stop is at most, and what shows that the clause goes on behind it.
-_SHORT = 4
-_GOES_ON = frozenset({"COMMA", "SHUT", "OPEN", "SEMI", "by"})
-_STOPS = frozenset({"STOP", "PARA", "SEMI", "COLON"})
 
 
 def normalise(tokens: list[Token]) -> list[Token]:
@@ -242,7 +254,7 @@ def _denied(tokens: list[Token]) -> list[Token]:
                 out.append(Token("denied", tokens[end].kind, token.start, tokens[end].end, token.spaced, token.text))
                 at = end + 1
                 continue
-            out.append(token._replace(kind="glue"))
+            out.append(token._replace(kind="glue", value="deny"))
         else:
             out.append(token)
         at += 1
@@ -309,87 +321,14 @@ def _restated(tokens: list[Token]) -> list[Token]:
     return out
 
 
-def _restart(tokens: list[Token], at: int) -> int | None:
-    """Where, behind words of correction, the whole count is told anew: ``it's four picot three picot ...``."""
-    if (
-        at + 3 < len(tokens)
-        and [tokens[at + 1].kind, tokens[at + 3].kind] == ["NUM", "NUM"]
-        and tokens[at + 2].kind in PICOTS
-    ):
-        return at + 1
-    for i in range(at + 1, min(at + 10, len(tokens) - 3)):
-        if tokens[i].kind in _STOPS:
-            return None
-        if (
-            tokens[i].kind in ("this", "glue")
-            and tokens[i + 1].kind == "NUM"
-            and tokens[i + 2].kind in PICOTS
-            and tokens[i + 3].kind == "NUM"
-        ):
-            return i + 1
-    return None
-
-
-def _corrections(tokens: list[Token]) -> list[Token]:
-    """``three picots, sorry, four``: the corrected words stand for those before them.
-
-    What comes after the words of correction is matched against what stands before: the nearest earlier token of the kind of the
-    first number, picot or action after them is taken back with all that followed it.
-    """
-    out: list[Token] = []
-    at = 0
-    while at < len(tokens):
-        token = tokens[at]
-        if token.kind != "correction" or not out:
-            out.append(token)
-            at += 1
-            continue
-        end = at
-        while (
-            end < len(tokens)
-            and tokens[end].kind in ("correction", "COMMA", "glue", "WORD", "this", "restating", "only")
-            and end - at < 9
-        ):
-            end += 1
-        if end >= len(tokens):
-            out.append(token._replace(kind="glue"))
-            at += 1
-            continue
-        restart = _restart(tokens, at)
-        if restart is not None:
-            back = len(out)
-            while (
-                back > 0
-                and len(out) - back < 14
-                and out[back - 1].kind not in _STOPS
-                and out[back - 1].kind not in (*ELEMENTS, "pronoun", "of", "COLON")
-            ):
-                back -= 1
-            del out[back:]
-            at = restart
-            continue
-        after = tokens[end]
-        back = len(out) - 1
-        while back >= 0 and len(out) - back < 9 and out[back].kind not in _STOPS and out[back].kind != after.kind:
-            back -= 1
-        if (
-            back < 0
-            or out[back].kind != after.kind
-            or after.kind not in ("NUM", "ORD", "reverse_work", *PICOTS, *ELEMENTS)
-        ):
-            out.append(token._replace(kind="glue"))
-            at += 1
-            continue
-        del out[back:]
-        at = end
-    return out
-
-
 # In the order in which they build on each other.
 _HABITS: tuple[Callable[[list[Token]], list[Token]], ...] = (
     _owning,
     _dots,
     _bullets,
+    answers,
+    turns,
+    for_each_of_two,
     _in,
     _counted_aloud,
     _another,
@@ -399,5 +338,7 @@ _HABITS: tuple[Callable[[list[Token]], list[Token]], ...] = (
     _pronouns,
     _denied,
     _restated,
-    _corrections,
+    take_back,
+    remember,
+    about_picot,
 )

@@ -26,7 +26,9 @@ class Series(Repeated):
         self.told_name = ""
 
     def _SaidUnit(self, said: SaidUnit) -> None:
-        if said.like:
+        if said.told:
+            self.units.setdefault(said.name, self._unit_start())
+        elif said.like:
             self.units[said.name] = self.units.get(said.like, self._unit_start())
         elif said.name not in self.units or not self._worked(self.steps[self.units[said.name] :]):
             self.units[said.name] = len(self.steps)
@@ -97,6 +99,11 @@ class Series(Repeated):
         last = self.steps[at] if at is not None else None
         if at is None or not isinstance(last, Repeat) or last is not self.told_repeat:
             return
+        if self.between and last.steps and all(isinstance(step, BareThread) for step in self.between):
+            ending = next((step for step in reversed(last.steps) if not isinstance(step, Note)), None)
+            if isinstance(ending, BareThread):
+                # The thread told with the passage stands between it and the next, and not behind the last.
+                self.between, self.trim = [], SaidTrim(self.origins.of(last) or Span(0, 0))
         if self.between and last.times is not None and last.times > 1:
             end = deepcopy(last.steps)
             self._record_again(end, self.origins.of(last))

@@ -9,7 +9,7 @@ from larkshead.reading.grammar.changes import clause_end, read_changes
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
-from larkshead.reading.grammar.prose.series import SeriesTold
+from larkshead.reading.grammar.prose.lots import LotsTold
 from larkshead.reading.grammar.prose.words import JOINS, SELECTORS
 from larkshead.reading.grammar.said import (
     SaidAlikePart,
@@ -26,7 +26,7 @@ from larkshead.reading.grammar.totals import COUNTED, read_counted, read_of_each
 _REACH = 60
 
 
-class Passages(SeriesTold):
+class Passages(LotsTold):
     """Passages in running words: sums, changes, what follows each, parts like earlier parts."""
 
     def total(self) -> bool:
@@ -165,7 +165,7 @@ class Passages(SeriesTold):
             for k in before
         ):
             return False
-        if sum(k == "WORD" for k in before) > 3 and not any(k in PICOTS for k in before):
+        if sum(k == "WORD" for k in before) > (1 if "COMMA" in before else 3) and not any(k in PICOTS for k in before):
             return False
         for i, kind in enumerate(before):
             if kind != "NUM":
@@ -192,13 +192,17 @@ class Passages(SeriesTold):
             return False
         if kinds[0] == "this" and not any(k == "each" for k in before[:3]):
             return False
-        return kinds[join + 1 : join + 2] != ["NUM"]
+        # "a second one beside it, joined: 6, ..." tells an element.
+        return kinds[join + 1 : join + 2] not in (["NUM"], ["COLON"])
 
     def follow(self) -> bool:
         """``each followed by its chain as before``: what came after the first of them comes after every one."""
         c = self.c
         start = c.at
-        if c.kind() not in ("each", "all", "this", "followed", "with", "after"):
+        starts = c.peek(1) if c.kind() == "glue" else c.peek()
+        if starts.kind not in ("each", "all", "this", "followed", "with", "after", "same") or (
+            starts.kind != "same" and c.kind() == "glue"
+        ):
             return False
         end = clause_end(c)
         kinds = [t.kind for t in c.tokens[c.at : min(end, c.at + 14)]]
@@ -208,7 +212,7 @@ class Passages(SeriesTold):
         chain = chain or 0
         told = (
             "followed" in kinds
-            or (kinds[0] in ("after",) and "each" in kinds)
+            or ({"after", "each"} <= set(kinds) and kinds[0] in ("after", "with"))
             or ("same" in kinds[:chain] and ("after" in kinds or "each" in kinds or kinds[0] == "with"))
         )
         if not told:

@@ -10,10 +10,12 @@ from larkshead.model import (
     ByPass,
     Cut,
     Element,
+    Join,
     LockJoin,
     MockPicot,
     Note,
     NoTurn,
+    Picot,
     Repeat,
     Step,
     Turn,
@@ -54,6 +56,8 @@ class Repeated(Building):
         self.pending: list[tuple[SaidChange, int]] = []
         self.units: dict[str, int] = {}
         self.told_repeat: Repeat | None = None
+        # The repeat whose number is that of the place it goes on to.
+        self.reached: Repeat | None = None
         self.copies = 0
         self.copying_stopped = False
 
@@ -252,8 +256,19 @@ class Repeated(Building):
             self.notice("open-repeat", "note", "how often to repeat is not said in numbers", said.span)
         if said.times is None and not self.marks:
             start = self._open_unit(start, said)
-        self._wrap(start, self._times(said), said.span, until)
+        self._wrap(self._second_telling(start, said), self._times(said), said.span, until)
+        self.reached = self.told_repeat if said.mark == "reached" else None
         self.marks.clear()
+
+    def _second_telling(self, start: int, said: SaidRepeat) -> int:
+        """More of what was told twice over: the passes are those of the second telling."""
+        if said.mark != "those" or said.times is None:
+            return start
+        body = [(i, _look(step)) for i, step in enumerate(self.steps[start:], start) if not isinstance(step, Note)]
+        half = len(body) // 2
+        if half < 2 or len(body) % 2 or [look for _, look in body[:half]] != [look for _, look in body[half:]]:
+            return start
+        return body[half][0]
 
     def _open_unit(self, start: int, said: SaidRepeat) -> int:
         """Where the pass that goes on begins: at the second telling of what was told twice, made whole by what came between."""
@@ -283,6 +298,10 @@ class Repeated(Building):
         """A number told of a repeat that stands already."""
         last = next((s for s in reversed(self.steps) if isinstance(s, Repeat)), None)
         if last is None or said.times is None:
+            return
+        if last is self.reached and said.times == (last.times or 0) - 1:
+            # "on to the sixth, so that's five chains": the passes end at the place of that number.
+            last.times = said.times
             return
         if last.times is None:
             last.times, last.until = said.times, ""
@@ -370,6 +389,13 @@ class Repeated(Building):
         for step in tail:
             self.add(step, said.span)
         self.marks.clear()
+
+
+def _look(step: Step) -> object:
+    """What a step looks like, wherever its joins go."""
+    if isinstance(step, Element):
+        return step.kind, tuple(getattr(item, "count", "") for item in step.work if not isinstance(item, Picot | Join))
+    return type(step)
 
 
 def flatten(steps: list[Step]) -> list[Element]:

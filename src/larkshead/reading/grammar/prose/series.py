@@ -73,14 +73,6 @@ class SeriesTold(AgainTold):
         """``that is one bobble``, ``make six arms``: what was told has a name, and is worked so many times by that name."""
         c = self.c
         start = c.at
-        if (
-            c.kind() in ("restating", "this")
-            and (c.kind(1) == "pronoun" or (c.kind(1) == "NUM" and c.peek(1).value == 1))
-            and c.kind(2) == "WORD"
-        ):
-            self.names.add(c.peek(2).text.lower())
-            c.at += 3
-            return True
         if self._unit_times():
             return True
         c.skip({"glue", "this", "work_over", "WORD", "want", "in_all"} if c.kind() != "NUM" else ())
@@ -103,6 +95,7 @@ class SeriesTold(AgainTold):
             c.at = start
             return False
         c.at += ahead + 1
+        c.take("in_all")
         how = "more" if more or "another" in [t.kind for t in c.tokens[start : c.at]] else "all"
         self.said.append(SaidRepeat("unit", c.span(start), times=times, how=how, labels=[name]))
         self.open = None
@@ -115,7 +108,7 @@ class SeriesTold(AgainTold):
         return True
 
     def _unit_times(self) -> bool:
-        """``the trefoil and its bit of thread four times``; ``did four``, ``another five``: how often the passage with a name."""
+        """``the trefoil and its bit of thread four times``: how often the passage with a name."""
         c = self.c
         start = c.at
         end = c.find({*CLAUSE_ENDS, "COMMA", *ELEMENTS, *PICOTS}, (), 10) or 0
@@ -129,26 +122,6 @@ class SeriesTold(AgainTold):
                 return False
             c.at += at + (1 if c.kind(at) == "twice" else 2)
             self.said.append(SaidRepeat("unit", c.span(start), times=times, how="all", labels=[named]))
-            self.open = None
-            return True
-        if (
-            named is None
-            and at <= 2
-            and c.kind(at) == "NUM"
-            and c.kind(at + 1) in ("STOP", "PARA", "END")
-            and times > 1
-        ):
-            lead = {c.kind(i) for i in range(at)}
-            ended = not start or c.tokens[start - 1].kind in (*CLAUSE_ENDS, "COMMA")
-            if not lead or not lead <= {"glue", "another", "more"} or not ended:
-                return False
-            if isinstance(self._last_repeat(), SaidRepeat):
-                if "another" not in lead:
-                    return False
-                self.said.append(SaidRepeat("lot", c.span(start), times=times))
-            else:
-                self.said.append(SaidRepeat("unit", c.span(start), times=times, how="all"))
-            c.at += at + 1
             self.open = None
             return True
         return False
@@ -193,6 +166,8 @@ class SeriesTold(AgainTold):
         named = None
         if c.take("between"):
             c.skip({"each", "glue", "NUM", "this"})
+            if c.kind() == "pronoun" and self._named_unit(c.peek(1)) is not None:
+                c.next()
             named = self._named_unit(c.peek())
             if named is not None or c.kind() == "pronoun":
                 c.next()
@@ -300,7 +275,7 @@ class SeriesTold(AgainTold):
         end = c.find({"STOP", "SEMI", "PARA", "END", "OPEN"}, (), _REACH)
         if end is None:
             return False
-        kinds = [c.kind(i) for i in range(end)]
+        kinds = ["deny" if c.peek(i).value == "deny" else c.kind(i) for i in range(end)]
         if (
             "each" in kinds
             or "join" in kinds

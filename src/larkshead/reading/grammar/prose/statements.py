@@ -73,7 +73,15 @@ class ProseStatements(Counts, Reached):
             return self.repeat()
         if kind == "each" and self.each_of_them():
             return True
-        if self.follow() or self.series() or self.beads() or self.units() or self.with_gap():
+        if (
+            self.follow()
+            or self.lot()
+            or self.unit_named()
+            or self.series()
+            or self.beads()
+            or self.units()
+            or self.with_gap()
+        ):
             return True
         if (
             self.total()

@@ -133,7 +133,7 @@ class ProseWork(ProseElements):
         last = next((s for s in self.lately() if isinstance(s, SaidElement)), None)
         named = self.named
         kind = self.named or ("chain" if between[0] in PICOTS and last is not None and last.kind == "chain" else "ring")
-        element = SaidElement(kind, c.span(start), pieces)
+        element = SaidElement(kind, c.span(start), pieces, unnamed=True)
         c.at = probe.at
         self._after_element(element)
         element.span = c.span(start)
@@ -199,6 +199,10 @@ class ProseWork(ProseElements):
         if last is None:
             return False
         colon = c.find({"COLON"}, CLAUSE_ENDS | {"COMMA", "NUM"}, 7)
+        aside = c.find({"COMMA"}, CLAUSE_ENDS | {"NUM"}, 6)
+        if colon is None and aside is not None and c.kind(aside + 1) in JOINS and c.kind(aside + 2) == "COLON":
+            # "a second one beside it, joined: 6, ..."
+            colon = aside + 2
         if colon is not None:
             c.at += colon + 1
         elif (c.kind() == "COMMA" and c.kind(1) == "NUM") or (
