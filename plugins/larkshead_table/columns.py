@@ -242,6 +242,11 @@ def _slots(columns: list[Column], heads: Sequence[tuple[str, list[Token]]], cont
 
 def _kinds(columns: list[Column], contents: Sequence[Content]) -> None:
     """Heads that name a kind of element, with counts beneath them: each cell is an element of that kind."""
+    if {"side_one", "side_two"} <= {column.role for column in columns}:
+        # The counts stand in the columns of the two sides; a column headed with the element numbers them.
+        for column in columns:
+            column.role = "element" if column.kind and column.role in ("element", "label", "") else column.role
+        return
     for column, content in zip(columns, contents, strict=True):
         if column.kind and column.role in ("element", "work", "label", "") and content.fit("work") >= _SURE:
             rest = [

@@ -27,6 +27,7 @@ def is_barred(line: str) -> bool:
 def find_pipe_tables(text: str, lines: list[Span]) -> list[tuple[int, int, Grid]]:
     """The drawn tables: first line, line behind the last, and the table."""
     tables: list[tuple[int, int, Grid]] = []
+    single: list[tuple[int, int]] = []
     at = 0
     while at < len(lines):
         end = at
@@ -40,8 +41,20 @@ def find_pipe_tables(text: str, lines: list[Span]) -> list[tuple[int, int, Grid]
             end += 1
         if bars >= 2 or (bars and any(is_rule(text[s.start : s.end]) for s in lines[at:end])):
             tables.append((at, end, _grid(text, lines[at:end])))
+        elif bars and _barred_about(text, lines[at]):
+            single.append((at, end))
         at = max(end, at + 1)
+    if tables and single:
+        # Beside other tables one row with bars at both ends is a table of its own.
+        tables += [(first, behind, _grid(text, lines[first:behind])) for first, behind in single]
+        tables.sort(key=lambda table: table[0])
     return tables
+
+
+def _barred_about(text: str, span: Span) -> bool:
+    """Whether a line begins and ends with a bar and has another one between."""
+    line = text[span.start : span.end].strip()
+    return line[:1] in tuple(_BARS) and line[-1:] in tuple(_BARS) and sum(map(line.count, _BARS)) > 2
 
 
 def _grid(text: str, lines: list[Span]) -> Grid:

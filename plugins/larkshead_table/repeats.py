@@ -15,6 +15,7 @@ _TO = frozenset({"DASH", "to"})
 _AND = frozenset({"glue", "COMMA", "SLASH", "PLUS"})
 _VERBS = frozenset({"repeat", "work_over"})
 _BARE = frozenset({"NUM", "times", "more", "in_all", "twice", "once", "glue", "COMMA", "OPEN", "SHUT"})
+_ACTIONS = frozenset({"reverse_work", "no_turn", "close", "cut"})
 _MOST = 10**12
 _NEAR = ("beside", "above", "all_rows", "alone", "both")
 
@@ -273,6 +274,10 @@ def read_again(
 ) -> tuple[Again | None, list[Token]]:
     """The repeat a clause tells and what else it says; (None, all of it) where it tells none."""
     clauses = _clauses(tokens)
+    ahead: list[Token] = []
+    while len(clauses) > 1 and clauses[0][0].kind in _ACTIONS and len(clauses[0]) == 1:
+        # "RW, then 3-4 again": what is done before is no part of the repeat.
+        ahead += clauses.pop(0)
     for count in range(len(clauses), 0, -1):
         told = [token for clause in clauses[:count] for token in clause]
         if count > 1 and not _goes_on(clauses[count - 1]):
@@ -282,7 +287,7 @@ def read_again(
             if not times_column and again.how == "" and again.verb:
                 # "Repeat rows 2 and 3 five times" comes on top of the first working.
                 again.how = "more"
-            return again, [token for clause in clauses[count:] for token in clause]
+            return again, ahead + [token for clause in clauses[count:] for token in clause]
         break
     return None, tokens
 

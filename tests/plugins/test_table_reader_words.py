@@ -179,6 +179,37 @@ CASES = {
         """,
         "REP 4 {; REP 3 {; R 7 p 7; C 6; }; R 9 p 9; C 8; }",
     ),
+    "a table of one row beside another": (
+        """
+        Round 1
+
+        | R | 2-2-2-2 | cut |
+
+        Round 2
+
+        | C | 6 | lj to p |
+        | x 3 | | |
+        """,
+        "R 2 p 2 p 2 p 2; CUT; REP 3 {; C 6; LJ; }",
+    ),
+    "a turn before the repeat in one cell": (
+        """
+        | No | R/Ch | Count | Then |
+        |---|---|---|---|
+        | 1 | R | 7-7 | RW |
+        | 2 | Ch | 8 | RW, then 1-2 again x 6 |
+        """,
+        "REP 7 {; R 7 p 7; TURN; C 8; TURN; }",
+    ),
+    "split rings over two columns, numbered": (
+        """
+        | Ring | Left side | Right side | Space after |
+        |---|---|---|---|
+        | 1 | 6-6 | 7-7 | 3 mm |
+        | 2-4 | 6+6 | 7-7 | 3 mm |
+        """,
+        "SR 6 p 6 / 7 p 7; BT 3mm; REP 3 {; SR 6 j 6 / 7 p 7; BT 3mm; }",
+    ),
     "work before and behind the table": (
         """
         Start:

@@ -82,6 +82,11 @@ from shorthand_tools import kinds, steps
         ),
         ("Leave 3 mm between all rings.\nR 7-7\nR 7+7", "R 7 p 7; BT 3mm; R 7 j 7"),
         ("R7-7 C8 R7+7 C8 (RW between each)", "R 7 p 7; TURN; C 8; TURN; R 7 j 7; TURN; C 8"),
+        ("R 7-7\nCh 8\nRW throughout.", "R 7 p 7; TURN; C 8; TURN"),
+        (
+            "ring 7-7, rw, chain 6, rw\nring 7+7, rw, chain 6, rw\ndo row 2 four more times\ncut",
+            "R 7 p 7; TURN; C 6; TURN; REP 5 {; R 7 j 7; TURN; C 6; TURN; }; CUT",
+        ),
         # Gaps for marks.
         ("A gap is a picot.\nR 7 7 7 7 cl\nCh 6 6", "R 7 p 7 p 7 p 7; C 6 p 6"),
     ],

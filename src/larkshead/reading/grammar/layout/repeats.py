@@ -215,6 +215,8 @@ class LayRepeats(LayPasses):
         last = self.labels.get(said.last or said.first or "")
         if first is None or last is None:
             first, last = self._elements_labelled(said)
+        if first is None and said.part in ("row", "step") and not self.labels:
+            first = last = self._line_numbered(said)
         if first is None or last is None:
             missing = said.first if first is None else said.last
             self.notice("unmatched-repeat", "warning", f"there is no step {missing} to repeat", said.span)
@@ -231,6 +233,16 @@ class LayRepeats(LayPasses):
         else:
             copied = self._copied(self.steps[first[0] : last[1]], said.span)
             self.add(Repeat(copied, said.times), said.span)
+
+    def _line_numbered(self, said: SaidRepeat) -> tuple[int, int] | None:
+        """The steps of a line by its number among those that work something, where neither parts nor steps have one."""
+        if self.part.kind or said.first is None or not said.first.isdecimal() or said.last not in (None, said.first):
+            return None
+        starts = [at for at in self.lines if at < len(self.steps)]
+        number = int(said.first[:9])
+        if not 0 < number <= len(starts):
+            return None
+        return starts[number - 1], starts[number] if number < len(starts) else len(self.steps)
 
     def _elements_labelled(self, said: SaidRepeat) -> tuple[tuple[int, int] | None, tuple[int, int] | None]:
         """The places of elements by their labels: ``Repeat rings 3 and 4``."""

@@ -100,6 +100,24 @@ class LineAgain(LineElements):
         self.fresh = True
         self.clause_start = c.at
 
+    def _row_again(self, start: int, end: int) -> bool:
+        """``do row 2 four more times``: a row by its number, without the word for repeating."""
+        c = self.c
+        at = start
+        while self.kind_at(at) in ("glue", "go_on", "work_over") and at - start < 3:
+            at += 1
+        if self.kind_at(at) not in ("row", "step") or self.kind_at(at + 1) != "NUM" or at + 2 >= end:
+            return False
+        c.at = at + 2
+        times, how = self._times_told()
+        if times is None:
+            c.at = start
+            return False
+        said = SaidRepeat("steps", c.span(start), times=times, how=how or "more", part=self.kind_at(at))
+        said.first = said.last = self.tokens[at + 1].text
+        self.said.append(said)
+        return True
+
     def _labels_again(self, end: int) -> bool:
         """``Side and corner 4 times in all``: lines named at their head, worked so often."""
         c = self.c

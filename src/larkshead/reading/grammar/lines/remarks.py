@@ -88,7 +88,8 @@ class LineRemarks(LineAgain):
                 c.at = end
                 return
             if (
-                self._labels_again(end)
+                self._row_again(start, end)
+                or self._labels_again(end)
                 or self._so_many_made(start, end)
                 or self._same_again(start, end)
                 or self._so_many_of_each(end)
