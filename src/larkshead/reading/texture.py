@@ -62,7 +62,9 @@ def _running(lines: list[str]) -> float:
     text = "\n".join(lines)
     # A few counts in a long page are a designer's way of speaking; one in every line is the notation itself.
     strung = min(2.0, 2.0 * counts(text) / max(1, len(lines)))
-    return max(0.0, min(1.0, 0.5 + 4.0 * (words_share(text) - 0.52) - 0.25 * strung))
+    # Where none stands, long lines are sentences, however short their words.
+    long = 0.0 if strung else min(0.2, 0.01 * len(text.split()) / max(1, len(lines)))
+    return max(0.0, min(1.0, 0.5 + 4.0 * (words_share(text) - 0.52) - 0.25 * strung + long))
 
 
 def tabular(text: str, marks: tuple[str, ...] = ("|", "\t", ",", ";", "")) -> float:
