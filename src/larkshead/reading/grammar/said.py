@@ -304,6 +304,33 @@ class SaidTrim:
 
 
 @dataclass(slots=True)
+class SaidOffer:
+    """So many places that work told elsewhere leaves to join to: ``the centre left us with twelve free picots``."""
+
+    places: int
+    span: Span
+
+
+@dataclass(slots=True)
+class SaidEvery:
+    """Every so-manyth element of a series is another, beginning with the one of number ``first``."""
+
+    element: SaidElement
+    step: int
+    first: int
+    span: Span
+
+
+@dataclass(slots=True)
+class SaidBeside:
+    """A step that stands before or behind each of those just counted."""
+
+    step: Step
+    before: bool
+    span: Span
+
+
+@dataclass(slots=True)
 class SaidCover:
     """A sentence that covers the whole pattern or part: ``turn`` after every element, or ``noturn``; ``between`` only between."""
 
@@ -340,6 +367,9 @@ Said = (
     | SaidUnit
     | SaidBetween
     | SaidTrim
+    | SaidOffer
+    | SaidEvery
+    | SaidBeside
     | SaidLine
     | SaidCopy
     | SaidFollowed

@@ -24,7 +24,7 @@ from larkshead.model import (
     Turn,
     WorkItem,
 )
-from larkshead.reading.grammar.evidence import settle_rounds
+from larkshead.reading.grammar.evidence import ALL_ROUND, settle_rounds
 from larkshead.reading.grammar.going_on import sizes_of
 from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.passes import apply_change, lay_change
@@ -41,6 +41,7 @@ from larkshead.reading.grammar.said import (
     SaidElement,
     SaidHeading,
     SaidNote,
+    SaidOffer,
     SaidRepeat,
     SaidStep,
     SaidStepLabel,
@@ -68,6 +69,7 @@ class Assembly(Series):
                 f"worked {settled.passes} times, since the round before offers {settled.places} places",
                 self.origins.of(settled.repeat),
             )
+        self._settle_by_offers()
         self.check_totals()
         return self.pattern
 
@@ -138,6 +140,24 @@ class Assembly(Series):
         for change in said.changes:
             if not lay_change(self.part.steps, change, self.origins, final=True):
                 self.notice("unread-text", "warning", "a change is told that could not be placed", said.span)
+
+    def _SaidOffer(self, said: SaidOffer) -> None:
+        self.offers.append((len(self.pattern.parts), said))
+
+    def _settle_by_offers(self) -> None:
+        """What is told to go all round work that is not told here goes to every place that work is said to leave."""
+        for number, said in self.offers:
+            for part in self.pattern.parts[number : number + 1]:
+                step = next((s for s in part.steps if isinstance(s, Repeat)), None)
+                if step is None or step.times is not None or step.until != ALL_ROUND:
+                    continue
+                step.times, step.until = said.places, ""
+                self.notice(
+                    "assumed",
+                    "note",
+                    f"worked {said.places} times, since so many places are said to be there",
+                    said.span,
+                )
 
     def _SaidCover(self, said: SaidCover) -> None:
         self.covers.append(said)
@@ -255,11 +275,30 @@ class Assembly(Series):
                 self.part.steps[:] = self._laid_before(self.part.steps, step, cover.span)
                 continue
             self.part.steps[:] = self._laid(self.part.steps, step, cover.span)
-            last = next(
-                (i for i in range(len(self.part.steps) - 1, -1, -1) if not isinstance(self.part.steps[i], Note)), None
-            )
-            if cover.between and last is not None and isinstance(self.part.steps[last], type(step)):
-                del self.part.steps[last]
+            if cover.between:
+                self._none_behind_last(self.part.steps, type(step))
+
+    def _none_behind_last(self, steps: list[Step], kind: type[Step]) -> None:
+        """What stands between elements does not stand behind the last one: its pass is told apart."""
+        at = next((i for i in range(len(steps) - 1, -1, -1) if not isinstance(steps[i], Note)), None)
+        if at is None:
+            return
+        last = steps[at]
+        if isinstance(last, kind):
+            del steps[at]
+        elif (
+            isinstance(last, Repeat)
+            and (last.times or 0) > 1
+            and last.steps
+            and isinstance(last.steps[-1], kind | Repeat)
+        ):
+            end = deepcopy(last.steps)
+            self._record_again(end, self.origins.of(last))
+            self._none_behind_last(end, kind)
+            last.times = (last.times or 0) - 1
+            steps[at + 1 : at + 1] = end
+            if last.times == 1:
+                steps[at : at + 1] = last.steps
 
     def _laid_before(self, steps: list[Step], cover: Step, span: Span) -> list[Step]:
         out: list[Step] = []

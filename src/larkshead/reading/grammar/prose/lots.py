@@ -42,7 +42,6 @@ class LotsTold(SeriesTold):
             return False
         end += ahead
         before = next((s for s in self.lately() if isinstance(s, SaidRepeat) and s.times), None)
-        lead = [c.peek(i) for i in range(ahead)]
         times = self._share(ahead, before) if before is not None else None
         if times is None and before is not None and c.kind(ahead) == "pronoun" and ahead + 1 == end and ahead > named:
             # "just the one"
@@ -114,12 +113,9 @@ class LotsTold(SeriesTold):
         ahead = 1
         while c.kind(ahead) == "glue" and c.peek(ahead).value != "is" and ahead < 3:
             ahead += 1
-        if c.kind(ahead) == "NUM" and c.peek(ahead).value == 1:
-            ahead += 1
-        elif c.kind(ahead) == "pronoun":
-            ahead += 1
-        else:
+        if c.kind(ahead) != "pronoun" and not (c.kind(ahead) == "NUM" and c.peek(ahead).value == 1):
             return False
+        ahead += 1
         name = c.peek(ahead)
         if name.kind not in ("WORD", "repeat", "passage", "motif"):
             return False

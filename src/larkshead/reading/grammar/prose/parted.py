@@ -5,8 +5,9 @@ from __future__ import annotations
 from copy import deepcopy
 
 from larkshead.model import BareThread, ByPass, Cut, Element, Note, NoTurn, Repeat, Step, Turn
+from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.prose.repeated import Repeated
-from larkshead.reading.grammar.said import SaidBetween, SaidRepeat, SaidTrim, SaidUnit
+from larkshead.reading.grammar.said import SaidBeside, SaidBetween, SaidEvery, SaidRepeat, SaidTrim, SaidUnit
 from larkshead.reading.source import Span
 
 _WORKED = (Element, Repeat, ByPass)
@@ -132,6 +133,57 @@ class Series(Repeated):
         self.steps[at + 1 : at + 1] = end
         if repeat.times == 1:
             self.steps[at : at + 1] = repeat.steps
+
+    def _SaidBeside(self, said: SaidBeside) -> None:
+        at = self._last_worked()
+        last = self.steps[at] if at is not None else None
+        step = deepcopy(said.step)
+        self.origins.record(step, said.span)
+        if isinstance(last, Repeat):
+            last.steps.insert(0 if said.before else len(last.steps), step)
+        elif at is not None:
+            self.steps.insert(at if said.before else at + 1, step)
+
+    def _SaidEvery(self, said: SaidEvery) -> None:
+        """A series of like elements becomes passes of so many, of which one is another."""
+        at = self._last_worked()
+        last = self.steps[at] if at is not None else None
+        plain = [step for step in last.steps if isinstance(step, Element)] if isinstance(last, Repeat) else []
+        if not isinstance(last, Repeat) or at is None or last.times is None or len(plain) != 1:
+            self.notice("unread-text", "warning", "this speaks of a series that is not told", said.span)
+            return
+        other = Element(plain[0].kind, items_of(said.element.pieces))
+        self.origins.record(other, said.element.span, spans_of(said.element.pieces))
+
+        def passes(times: int) -> list[Step]:
+            if times < 1:
+                return []
+            body = deepcopy(last.steps)
+            self._record_again(body, self.origins.of(last))
+            return body if times == 1 else [self._recorded(Repeat(body, times), said.span)]
+
+        changed: list[Step] = []
+        for step in last.steps:
+            if step is plain[0]:
+                changed.append(other)
+            elif not isinstance(step, Note):
+                changed.append(self._recorded(deepcopy(step), said.span))
+        rounds, over = divmod(last.times, said.step)
+        whole = [*passes(said.first - 1), *changed, *passes(said.step - said.first)]
+        rest = passes(over)
+        if over >= said.first:
+            again = deepcopy(changed)
+            self._record_again(again, said.span)
+            rest = [*passes(said.first - 1), *again, *passes(over - said.first)]
+        laid: list[Step] = (
+            whole if rounds == 1 else [self._recorded(Repeat(whole, rounds), said.span)] if rounds else []
+        )
+        self.steps[at : at + 1] = [*laid, *rest]
+        self.told_repeat = next((s for s in laid if isinstance(s, Repeat)), None)
+
+    def _recorded(self, step: Step, span: Span) -> Step:
+        self.origins.record(step, span)
+        return step
 
     def _settle_expected(self) -> None:
         """Passages counted before they were told are worked so many times, once they are told."""

@@ -53,6 +53,7 @@ class Passages(LotsTold):
         cued = any(k in ("restating", "total", "in_all", "used") for k in kinds[:stop]) or (
             number >= 2 and kinds[number - 1] in ("has", "have", "restating")
         )
+        cued = cued or self._only_counts(kinds[:stop])
         if not cued:
             return False
         probe = Cursor(c.tokens, start + number, most)
@@ -77,6 +78,17 @@ class Passages(LotsTold):
         self.said.append(SaidTotal(StatedTotal(counts, scope, words=""), c.span(start)))  # type: ignore[arg-type]
         self.open = None
         return True
+
+    def _only_counts(self, kinds: list[str]) -> bool:
+        """``Four beads, then, and eight picots.``: a sentence of things counted, with no stitches between them."""
+        start = self.c.at
+        return (
+            (not start or self.c.tokens[start - 1].kind in ("STOP", "PARA"))
+            and kinds[:1] == ["NUM"]
+            and kinds.count("NUM") > 1
+            and "bead" in kinds
+            and all(k in ("NUM", "bead", "glue", "COMMA", "with", *PICOTS) for k in kinds)
+        )
 
     def _totals_of_parts(self) -> bool:
         """``the rounds have 24, 240 and 192 ds``: a sum for each part, in order."""
@@ -118,6 +130,15 @@ class Passages(LotsTold):
         if self._speaks_of_one(start) and c.peek(2).value == "goes":
             join = 2
         if join is None or not self._is_change(kinds, join):
+            return False
+        if (
+            kinds[0] in ELEMENTS
+            and kinds[1:2] == ["NUM"]
+            and kinds[2:3] == ["COMMA"]
+            and kinds[3:4][0:1]
+            and kinds[3] in JOINS
+        ):
+            # "chain six, lock to the first picot, six": the number counts stitches.
             return False
         # An element spoken of by its number ends nothing.
         c.at += 1 if self._speaks_of_one(start) else 0

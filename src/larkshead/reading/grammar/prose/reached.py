@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from larkshead.reading.grammar.core import CLAUSE_ENDS
-from larkshead.reading.grammar.places import ELEMENTS, PICOTS
+from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.prose.passages import Passages
-from larkshead.reading.grammar.said import SaidRepeat
+from larkshead.reading.grammar.said import SaidElement, SaidHeading, SaidOffer, SaidRepeat, SaidStep
 
 # What may stand between a number and what it counts.
 _WITHIN = frozenset({"small", "large", "glue", "of", "this", "such", "WORD", "free", "more", "label"})
@@ -56,4 +56,31 @@ class Reached(Passages):
         else:
             self.said.append(SaidRepeat("unit", c.span(start), times=passes, how="all"))
         self.open = None
+        return True
+
+    def offered(self) -> bool:
+        """``left us with twelve free picots``, ``which has nine chains with one picot each``: places of work told elsewhere."""
+        c = self.c
+        start = c.at
+        if c.kind() != "NUM" or c.kind(1) == "double_stitch":
+            return False
+        told = next((s for s in self.lately() if isinstance(s, SaidElement | SaidHeading | SaidStep)), None)
+        if told is not None and not isinstance(told, SaidHeading):
+            return False
+        before = {token.kind for token in c.tokens[max(0, start - 12) : start]}
+        number = int(c.next().value)
+        free = c.kind() == "free"
+        c.skip({"free", "WORD", "glue", "small"} if c.kind(1) in (*PICOTS, *ELEMENTS) else ())
+        noun = c.kind()
+        c.next()
+        if noun in ELEMENTS and c.kind() == "with" and c.kind(1) in ("NUM", "glue") and c.kind(2) in PICOTS:
+            free = c.peek(1).value == 1 or c.peek(1).value == "one"
+            c.at += 3
+            c.skip({"each"})
+        elif noun not in PICOTS:
+            free = False
+        if not free or not before & {"has", "have", "with", *PARTS} or c.kind() not in CLAUSE_ENDS:
+            c.at = start
+            return False
+        self.said.append(SaidOffer(number, c.span(start)))
         return True

@@ -28,6 +28,7 @@ from larkshead.reading.grammar.said import (
     SaidChange,
     SaidCover,
     SaidMark,
+    SaidOffer,
     SaidOpen,
     SaidRepeat,
     SaidShut,
@@ -58,6 +59,8 @@ class Repeated(Building):
         self.told_repeat: Repeat | None = None
         # The repeat whose number is that of the place it goes on to.
         self.reached: Repeat | None = None
+        # What work told elsewhere offers, each with the number of the part it is told in.
+        self.offers: list[tuple[int, SaidOffer]] = []
         self.copies = 0
         self.copying_stopped = False
 

@@ -9,13 +9,13 @@ from larkshead.reading.grammar.changes import clause_end
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.places import ELEMENTS
 from larkshead.reading.grammar.prose.counts import Counts
-from larkshead.reading.grammar.prose.reached import Reached
+from larkshead.reading.grammar.prose.shared_out import SharedOut
 from larkshead.reading.grammar.said import (
     SaidNote,
 )
 
 
-class ProseStatements(Counts, Reached):
+class ProseStatements(Counts, SharedOut):
     """Statements in running words: what full sentences and speech have beyond the shared grammar.
 
     Work goes on over clauses, elements are named by ordinals and pronouns, numbers and changes are told apart from the steps they go
@@ -37,6 +37,7 @@ class ProseStatements(Counts, Reached):
             "COMMA",
             "each",
             "another",
+            "amends",
         }
     )
 
@@ -71,7 +72,11 @@ class ProseStatements(Counts, Reached):
             # "work steps 2 and 3 four more times"
             c.at -= 1
             return self.repeat()
-        if kind == "each" and self.each_of_them():
+        if self.amend() or self.by_thread():
+            return True
+        if (
+            kind == "each" or (kind == "glue" and c.peek(1).value == "is" and c.kind(2) == "NUM")
+        ) and self.each_of_them():
             return True
         if (
             self.follow()
@@ -81,10 +86,13 @@ class ProseStatements(Counts, Reached):
             or self.beads()
             or self.units()
             or self.with_gap()
+            or self.beside_each()
         ):
             return True
         if (
             self.total()
+            or self.every()
+            or self.offered()
             or self.count()
             or self.reached()
             or self.change()
