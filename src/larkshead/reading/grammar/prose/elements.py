@@ -14,7 +14,7 @@ from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import ITEM_STARTS, read_work
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
-from larkshead.reading.grammar.prose.naming import Naming
+from larkshead.reading.grammar.prose.amending import Amending
 from larkshead.reading.grammar.prose.words import INTRO, JOINS
 from larkshead.reading.grammar.said import (
     Alike,
@@ -27,7 +27,7 @@ from larkshead.reading.source import Span
 _SAME_WHAT = frozenset({"WORD", "size", "glue", "of", "double_stitch", "total"})
 
 
-class ProseElements(Naming):
+class ProseElements(Amending):
     """Elements in running words: named only, by size, going on, like others but for something."""
 
     def tell(self, element: SaidElement) -> None:
@@ -277,6 +277,16 @@ class ProseElements(Naming):
         self.open = last
         return True
 
+    def _spoken_of(self) -> bool:
+        """``the chain goes along the top of the rings, so it's four ...``: a ring that only says where the chain lies."""
+        c = self.c
+        if not self.named or c.kind(1) not in ("glue", "this", "restating", "COMMA"):
+            return False
+        at = c.at - 1
+        while at > 0 and c.tokens[at].kind in ("glue", "ORD", "small", "large", "other", "each"):
+            at -= 1
+        return at < c.at - 1 and c.tokens[at].kind in ("of", "from", "between", "base", "tip", "around")
+
     def _named_only(self, count: int, number: int | None, start: int | None) -> bool:
         """``Next ring. Three double stitches, ...``: the work comes in the next sentence."""
         c = self.c
@@ -318,7 +328,7 @@ class ProseElements(Naming):
     def element(self, count: int = 1, size: str = "", number: int | None = None, start: int | None = None) -> bool:
         c = self.c
         back = c.at
-        if start is None and back and c.tokens[back - 1].kind in ("this", "other"):
+        if start is None and back and (c.tokens[back - 1].kind in ("this", "other") or self._spoken_of()):
             return False
         if self._more_of_it() or self._sized_one(start):
             return True

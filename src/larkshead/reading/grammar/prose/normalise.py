@@ -321,8 +321,29 @@ def _restated(tokens: list[Token]) -> list[Token]:
     return out
 
 
+# Words that running text alone reads, by their shades, and what they are there.
+_SPOKEN = {"taken_back": "amends", "should_be": "amends"}
+
+
+def _spoken(tokens: list[Token]) -> list[Token]:
+    """Words that mean something in running text only get kinds of their own; ``a beaded picot`` is one with a bead."""
+    out: list[Token] = []
+    for token in tokens:
+        if token.kind == "WORD" and token.value in _SPOKEN:
+            token = token._replace(kind=_SPOKEN[token.value])
+        out.append(token)
+        if token.kind in PICOTS and len(out) > 1 and out[-2].value == "with_bead":
+            at = out.pop(-2)
+            out += [
+                Token(kind, value, at.start, at.end, True, at.text)
+                for kind, value in (("with", "with"), ("NUM", 1), ("bead", "bead"))
+            ]
+    return out
+
+
 # In the order in which they build on each other.
 _HABITS: tuple[Callable[[list[Token]], list[Token]], ...] = (
+    _spoken,
     _owning,
     _dots,
     _bullets,
@@ -338,7 +359,7 @@ _HABITS: tuple[Callable[[list[Token]], list[Token]], ...] = (
     _pronouns,
     _denied,
     _restated,
-    take_back,
     remember,
+    take_back,
     about_picot,
 )

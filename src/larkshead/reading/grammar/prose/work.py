@@ -96,6 +96,38 @@ class ProseWork(ProseElements):
             self.open = None
         return True
 
+    def by_thread(self) -> bool:
+        """``with the ball thread put on nine``: work over the shuttle's thread is a chain, though no word says so."""
+        c = self.c
+        start = c.at
+        if (
+            c.kind() not in ("with", "to")
+            or self.named.startswith("split")
+            or (self.open is not None and self.open.kind.startswith("split"))
+        ):
+            return False
+        ball = c.find({"ball"}, CLAUSE_ENDS | {"COMMA", "NUM"}, 4)
+        if ball is None or any(c.kind(i) not in ("glue", "this") for i in range(1, ball)):
+            return False
+        c.at += ball + 1
+        c.skip({"thread", "COMMA", "glue", "this", "WORD", "COLON"})
+        if (
+            c.kind() != "NUM"
+            or not self._counts_stitches(True)
+            or c.kind(1) not in ("double_stitch", "COMMA", "again", "glue", "SEMI", *CLAUSE_ENDS, *PICOTS)
+        ):
+            c.at = start
+            return False
+        element = SaidElement("chain", c.span(start))
+        element.pieces = read_work(c, self._syntax(element))
+        if not any(isinstance(item, Stitches) for item, _ in element.pieces):
+            c.at = start
+            return False
+        self._after_element(element)
+        element.span = c.span(start)
+        self.tell(element)
+        return True
+
     def implied(self) -> bool:
         """Work told with no word for the element: a ring."""
         c = self.c
