@@ -13,9 +13,11 @@ from itertools import pairwise
 from larkshead.model import Note, Part, Repeat
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Span
+from larkshead.reading.texture import running
 from larkshead.records import dataclass, field
 
 _WORD = re.compile(r"\w+")
+_LINE_END = re.compile(r"\n")
 # Up to the last end of a sentence that more words follow.
 _SENTENCE = re.compile(r".*\w.*[.!?]\s+(?=\w)", re.DOTALL)
 _LOST, _UNDERSTOOD, _NOTED, _UNREAD = b"\0\1\2\3"
@@ -82,6 +84,9 @@ def clauses_of(reading: Reading) -> list[Clause]:
     for thing, span in reading.origins:
         things.setdefault(span.start, []).append(thing)
     cuts = {0, len(text), *things, *(start for start, _, _ in _runs(fates))}
+    if running(text) < 0.5:
+        # In rows of a table and lines of shorthand each line says its own; sentences run over the line's end.
+        cuts |= {found.end() for found in _LINE_END.finditer(text)}
     clauses: list[Clause] = []
     for start, end in pairwise(sorted(cuts)):
         fate = {_UNDERSTOOD: "understood", _NOTED: "note"}.get(fates[start], "unread")
