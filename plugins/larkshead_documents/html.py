@@ -20,6 +20,8 @@ _LISTS = {"1": "decimal", "a": "lower letter", "A": "upper letter", "i": "lower 
 _CELLS = frozenset({"td", "th"})
 _CHARSET = re.compile(rb"""<meta[^>]+charset\s*=\s*["']?([\w-]+)""", re.IGNORECASE)
 _DEEPEST = 500
+# Columns of a table at most.
+_WIDEST = 100
 # Bytes of a page that is read at most; the longest pages of patterns have a tenth of that.
 _LARGEST = 2_000_000
 
@@ -62,6 +64,8 @@ class _Page(HTMLParser):
         self.verbatim = 0
         # Tables that are open: rows of cells; the innermost takes the words.
         self.tables: list[list[list[str]]] = []
+        # For each open table, the columns that a cell of an earlier row reaches down into, and for how many rows yet.
+        self.spans: list[dict[int, int]] = []
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         if self.hidden or tag in _HIDDEN:
@@ -76,14 +80,15 @@ class _Page(HTMLParser):
                 raise ValueError("its tables are nested too deep")
             self._flush()
             self.tables.append([])
+            self.spans.append({})
         elif tag == "tr" and self.tables:
-            self._end_cell()
+            self._end_row()
             self.tables[-1].append([])
         elif tag in _CELLS and self.tables:
             self._end_cell()
             if not self.tables[-1]:
                 self.tables[-1].append([])
-            self.tables[-1][-1].append("")
+            self._begin_cell(min(_number(given.get("colspan"), 1), _WIDEST), _number(given.get("rowspan"), 1))
         elif tag in _BLOCKS and not self.tables:
             self._flush()
             if tag in ("ul", "ol"):
@@ -107,8 +112,9 @@ class _Page(HTMLParser):
                     pass
             return
         if tag == "table" and self.tables:
-            self._end_cell()
+            self._end_row()
             rows = self.tables.pop()
+            self.spans.pop()
             if self.tables and self.tables[-1] and self.tables[-1][-1]:
                 # A table within a cell: its words are the cell's.
                 self.tables[-1][-1][-1] += " ".join(" ".join(row) for row in rows)
@@ -132,6 +138,27 @@ class _Page(HTMLParser):
         while self.tables:
             self.handle_endtag("table")
         self._flush()
+
+    def _begin_cell(self, across: int, down: int) -> None:
+        """A new cell behind those that earlier rows reach down into; the words of a wide one stand in its last column."""
+        row, spans = self.tables[-1][-1], self.spans[-1]
+        self._pass_spans()
+        for column in range(len(row), len(row) + max(1, across)):
+            row.append("")
+            if down > 1:
+                # Counted down at the end of each row, this one too.
+                spans[column] = down
+
+    def _pass_spans(self) -> None:
+        row, spans = self.tables[-1][-1], self.spans[-1]
+        while spans.get(len(row), 0) > 0 and len(row) < _WIDEST:
+            row.append("")
+
+    def _end_row(self) -> None:
+        self._end_cell()
+        if self.tables[-1]:
+            self._pass_spans()
+            self.spans[-1] = {column: left - 1 for column, left in self.spans[-1].items() if left > 1}
 
     def _end_cell(self) -> None:
         """The words since the cell began are its own; a caption's stand before the table."""

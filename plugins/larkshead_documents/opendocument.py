@@ -16,6 +16,7 @@ _FORMATS = {"1": "decimal", "a": "lower letter", "A": "upper letter", "i": "lowe
 _BREAKS = {"text:tab": "\t", "text:line-break": "\n"}
 _PASSED = frozenset({"text:tracked-changes", "office:annotation", "text:note-citation"})
 _MOST_BLANKS = 100
+_WIDEST = 100
 
 
 def text_of(data: bytes, most: int) -> str:
@@ -59,13 +60,18 @@ def _blocks(parent: Any, lines: TextLines, document: Any) -> None:
 
 
 def _rows(table: Any) -> list[list[str]]:
-    return [
-        [
-            " ".join(_text(paragraph) for paragraph in cell.get_elements("descendant::text:p"))
-            for cell in row.get_elements("table:table-cell")
-        ]
-        for row in table.get_elements("descendant::table:table-row")
-    ]
+    """The cells of each row; what a merged cell covers is empty."""
+    rows: list[list[str]] = []
+    for row in table.get_elements("descendant::table:table-row"):
+        texts: list[str] = []
+        for cell in row.children:
+            if cell.tag not in ("table:table-cell", "table:covered-table-cell"):
+                continue
+            words = " ".join(_text(paragraph) for paragraph in cell.get_elements("descendant::text:p"))
+            times = cell.get_attribute("table:number-columns-repeated") or "1"
+            texts += [words] * min(int(times) if str(times).isdigit() else 1, _WIDEST)
+        rows.append(texts[:_WIDEST])
+    return rows
 
 
 def _format(document: Any, name: str, level: int) -> str:

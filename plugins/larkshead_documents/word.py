@@ -36,12 +36,25 @@ def text_of(data: bytes, most: int) -> str:
     numbers = _Numbers(document)
     for block in document.iter_inner_content():
         if isinstance(block, Table):
-            lines.table([[_cell(cell) for cell in row.cells] for row in block.rows])
+            lines.table(_rows(block))
         else:
             mark = numbers.mark(block)
             text = _text(block)
             lines.item(text, mark) if mark else lines.paragraph(text)
     return lines.text()
+
+
+def _rows(table: Table) -> list[list[str]]:
+    """The cells of each row; one that is merged of several has its words once, the rest of it is empty."""
+    seen: set[Any] = set()
+    rows: list[list[str]] = []
+    for row in table.rows:
+        texts: list[str] = []
+        for cell in row.cells:
+            texts.append("" if cell._tc in seen else _cell(cell))
+            seen.add(cell._tc)
+        rows.append(texts)
+    return rows
 
 
 def _cell(cell: Any) -> str:

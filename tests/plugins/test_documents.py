@@ -93,6 +93,16 @@ def test_a_word_document_in_detail() -> None:
     )
 
 
+def test_cells_merged_in_a_word_document_have_their_words_once() -> None:
+    document = docx.Document()
+    table = document.add_table(rows=2, cols=2)
+    table.cell(0, 0).merge(table.cell(1, 0)).text = "A"
+    table.cell(0, 1).text, table.cell(1, 1).text = "1", "2"
+    out = BytesIO()
+    document.save(out)
+    assert word.text_of(out.getvalue(), MOST) == "| A | 1 |\n|---|---|\n|  | 2 |\n"
+
+
 def test_an_opendocument_in_detail() -> None:
     document = odfdo.Document("text")
     document.body.clear()
@@ -117,6 +127,11 @@ def test_an_opendocument_in_detail() -> None:
         ("<ol type=a start=2><li>x<li>y</ol>", "b. x\nc. y\n"),
         ("<ol><li value='5'>x</ol><ul><li>z</ul>", "5. x\n- z\n"),
         ("<table><tr><th>a<th>b<tr><td>1 | 2<td><p>x</p><p>y</p></table>", "| a | b |\n|---|---|\n| 1 \\| 2 | x y |\n"),
+        (
+            "<table><tr><td rowspan=2>A<td>1<tr><td>2<tr><td>B<td>3</table>",
+            "| A | 1 |\n|---|---|\n|  | 2 |\n| B | 3 |\n",
+        ),
+        ("<table><tr><td>a<td>b<tr><td colspan=2>c</table>", "| a | b |\n|---|---|\n|  | c |\n"),
         ("<pre>R 4-4\nC 6</pre>", "R 4-4\nC 6\n"),
         ("<div>kept<script>4 p 4</script></div>", "kept\n"),
         ("<p>R 4&ndash;4 &lt;R 3&gt;</p>", "R 4–4 <R 3>\n"),
