@@ -46,6 +46,9 @@ class Core(ABC):
     open_groups: list[str]
     open: SaidElement | None
     actions: dict[str, Callable[[], bool]]
+    # How much was said when an element was looked for last, and whether there was one.
+    _looked_at = -1
+    _element_lately = False
 
     @abstractmethod
     def statement(self) -> bool:
@@ -89,6 +92,14 @@ class Core(ABC):
     def lately(self) -> Iterator[Said]:
         """What was said, the last first, as far back as a word may mean it."""
         return islice(reversed(self.said), _FAR_BACK)
+
+    def element_lately(self) -> bool:
+        """Whether an element was told as far back as a word may mean it."""
+        length = len(self.said)
+        if self._looked_at != length:
+            self._looked_at = length
+            self._element_lately = any(isinstance(said, SaidElement) for said in self.lately())
+        return self._element_lately
 
     def skip(self) -> bool:
         self.c.next()

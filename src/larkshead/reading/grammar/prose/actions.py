@@ -20,7 +20,6 @@ from larkshead.reading.grammar.said import (
     SaidBetween,
     SaidChange,
     SaidCover,
-    SaidElement,
     SaidNote,
     SaidRepeat,
     SaidStep,
@@ -65,7 +64,7 @@ class ProseActions(ProseWork):
     def _bare_length(self, start: int) -> bool:
         """``3 mm of bare thread``, ``another 5 mm of thread`` as a clause of its own."""
         c = self.c
-        worked = any(isinstance(said, SaidElement) for said in self.lately())
+        worked = self.element_lately()
         length = read_length(c) if worked else None
         after = c.at
         c.skip({"of", "glue", "thread", "bare_thread", "space"})

@@ -45,7 +45,7 @@ class AgainTold(ProseActions):
         """``the same chain again``, ``the big one again``, ``the other little one``."""
         c = self.c
         start = c.at
-        if not any(isinstance(said, SaidElement) for said in self.lately()):
+        if not self.element_lately():
             return False
         if start and c.tokens[start - 1].kind in _POINTED_AT:
             return False

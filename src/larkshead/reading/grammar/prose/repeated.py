@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from copy import deepcopy
+from itertools import islice
 
 from larkshead.model import (
     Attach,
@@ -39,6 +40,8 @@ from larkshead.reading.source import Span
 _PASS_LIMIT = 10**12
 # Steps that a text in words may have made by saying that they are like others.
 MOST_COPIES = 20_000
+# Notes behind which a step is no longer the one just told.
+_MOST_NOTES = 100
 
 
 class Repeated(Building):
@@ -67,8 +70,7 @@ class Repeated(Building):
     def add(self, step: Step, span: Span) -> None:
         if isinstance(step, Cut) and self._just_cut():
             return
-        last = next((s for s in reversed(self.steps) if not isinstance(s, Note)), None)
-        if isinstance(step, Turn) and isinstance(last, NoTurn):
+        if isinstance(step, Turn) and isinstance(self._last_told(), NoTurn):
             self.notice("contradiction", "warning", "said not to turn, and to turn, at the same place", span)
         super().add(step, span)
 
@@ -85,8 +87,11 @@ class Repeated(Building):
 
     def _just_cut(self) -> bool:
         """Nothing worked since a cut: cutting told twice is one cut."""
-        last = next((s for s in reversed(self.steps) if not isinstance(s, Note)), None)
-        return isinstance(last, Cut)
+        return isinstance(self._last_told(), Cut)
+
+    def _last_told(self) -> Step | None:
+        """The last step that is no note; None where so many notes follow that nothing goes on from it."""
+        return next((s for s in islice(reversed(self.steps), _MOST_NOTES) if not isinstance(s, Note)), None)
 
     def _close_label(self) -> None:
         if self.label is not None:
