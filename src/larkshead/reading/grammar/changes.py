@@ -156,8 +156,11 @@ def _selector(tokens: list[Token], start: int, stop: int) -> tuple[str, str | in
             kind = kind or ELEMENTS[token.kind]
             if following == "NUM" and after is not None and selector == "":
                 passes, selector = int(after.value), "number"
-        elif token.kind == "each":
+        elif token.kind in ("each", "all"):
             selector = selector or "all"
+        elif token.kind == "but" and any(t.kind == "ORD" and t.value == 1 for t in tokens[i + 1 : i + 4]):
+            # "every ring but the first", "all save the first"
+            selector, passes = "later", ""
         elif (
             token.kind in ("after", "from")
             and any(t.kind == "ORD" for t in tokens[i + 1 : i + 5])

@@ -49,6 +49,8 @@ class AgainTold(ProseActions):
             return False
         if start and c.tokens[start - 1].kind in _POINTED_AT:
             return False
+        if self._another_alone():
+            return True
         again = c.skip({"glue", "again", "COMMA"}) and "again" in [t.kind for t in c.tokens[start : c.at]]
         if c.at > start and c.tokens[c.at - 1].kind == "COMMA":
             c.at = start
@@ -82,6 +84,19 @@ class AgainTold(ProseActions):
         self.tell(element)
         if turned:
             self.said.append(SaidStep(Turn(), c.span(start)))
+        return True
+
+    def _another_alone(self) -> bool:
+        """``make another, leave 5 mm``: the element told last, once more."""
+        c = self.c
+        start = c.at
+        if c.kind() != "another" or c.kind(1) not in ("COMMA", "SEMI"):
+            return False
+        told = next((said for said in self.lately() if isinstance(said, SaidElement)), None)
+        if told is None or (start and c.tokens[start - 1].kind in _POINTED_AT):
+            return False
+        c.next()
+        self.tell(SaidElement(told.kind, c.span(start), alike=Alike()))
         return True
 
     def _kind_of_size(self, size: str) -> str:

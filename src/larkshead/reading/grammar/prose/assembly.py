@@ -149,7 +149,7 @@ class Assembly(Series):
         for number, said in self.offers:
             for part in self.pattern.parts[number : number + 1]:
                 step = next((s for s in part.steps if isinstance(s, Repeat)), None)
-                if step is None or step.times is not None or step.until != ALL_ROUND:
+                if step is None or step.times is not None or step.until not in ("", ALL_ROUND):
                     continue
                 step.times, step.until = said.places, ""
                 self.notice(

@@ -105,8 +105,10 @@ class LotsTold(SeriesTold):
         """``that is one repeat``, ``and that's your one tooth``: what was told is a passage, named or not."""
         c = self.c
         start = c.at
-        told = c.kind() in ("restating", "this") or (
-            c.kind() == "glue" and (not start or c.tokens[start - 1].kind in CLAUSE_ENDS) and not self.open_groups
+        told = (
+            c.kind() in ("restating", "this")
+            or c.peek().value == "restating"
+            or (c.kind() == "glue" and (not start or c.tokens[start - 1].kind in CLAUSE_ENDS) and not self.open_groups)
         )
         if not told:
             return False
@@ -117,12 +119,36 @@ class LotsTold(SeriesTold):
             return False
         ahead += 1
         name = c.peek(ahead)
-        if name.kind not in ("WORD", "repeat", "passage", "motif"):
-            return False
-        if name.kind == "repeat" and c.kind(ahead + 1) not in (*CLAUSE_ENDS, "COMMA", "glue"):
+        if name.kind in ("glue", "COMMA", "STOP", "SEMI"):
+            return self._units_done(start, ahead)
+        if name.kind not in ("WORD", "passage", "motif"):
             return False
         self.names.add(name.text.lower())
         c.at += ahead + 1
         self.said.append(SaidNote(" ".join(t.text for t in c.tokens[start : c.at]), c.span(start)))
         self.said.append(SaidUnit(name.text.lower(), c.span(start), told=True))
+        return True
+
+    def _units_done(self, start: int, ahead: int) -> bool:
+        """``and that's one and you do nine``: how many there are of what was told, straight behind."""
+        c = self.c
+        at = ahead
+        while c.kind(at) in ("glue", "this", "COMMA", "STOP", "SEMI", "want", "work_over") and at < ahead + 5:
+            at += 1
+        number = c.peek(at)
+        behind = c.kind(at + 1)
+        if (
+            number.kind != "NUM"
+            or number.value < 2
+            or at == ahead
+            or behind not in (*_BREAKS, "glue", "of", "like", "in_all", "such")
+        ):
+            return False
+        c.at += at + 1
+        c.skip({"in_all"})
+        if c.kind() in ("of", "like", "such"):
+            c.next()
+            c.skip({"this"})
+        self.said.append(SaidRepeat("unit", c.span(start), times=int(number.value), how="all"))
+        self.open = None
         return True

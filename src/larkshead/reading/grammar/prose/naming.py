@@ -28,6 +28,7 @@ class Naming(Statements):
     sentence = 0
 
     def __init__(self, tokens: list[Token], syntax: WorkSyntax, labels: dict[str, str] | None = None) -> None:
+        tokens = _repeats_named(tokens)
         super().__init__(tokens, syntax, labels)
         # Names given to passages, and beads told before the element they stand on.
         self.names: set[str] = unit_names(tokens)
@@ -124,6 +125,17 @@ def unit_names(tokens: list[Token]) -> set[str]:
                 names.add(word)
     names.update(name for name in told if any(same_name(name, word) for word in counted))
     return names
+
+
+def _repeats_named(tokens: list[Token]) -> list[Token]:
+    """``one repeat``, ``the second repeat``, ``fourteen repeats``: a repeat spoken of as a passage."""
+    out: list[Token] = []
+    for before, token in zip([END, *tokens], tokens, strict=False):
+        named = token.kind == "repeat" and (
+            before.kind in ("ORD", "each", "pronoun") or (before.kind == "NUM" and before.value != 1)
+        )
+        out.append(token._replace(kind="passage") if named else token)
+    return out
 
 
 def counts_named(tokens: list[Token], names: set[str]) -> bool:

@@ -24,6 +24,8 @@ from larkshead.reading.grammar.totals import COUNTED, read_counted, read_of_each
 
 # Words that choose the elements and picots that a change is told of, before its join, at most.
 _REACH = 60
+# Parts told like one before in one sentence, at most.
+_MOST_PARTS = 99
 
 
 class Passages(LotsTold):
@@ -209,6 +211,8 @@ class Passages(LotsTold):
             )
         if kinds[0] in ELEMENTS and (len(before) > 6 or before[1:2] not in (["NUM"], ["label"], ["each"])):
             return False
+        if kinds[0] == "all" and "but" not in before[:3]:
+            return False
         if kinds[0] in ("from", "after") and not any(k in ("ORD", "each") for k in before):
             return False
         if kinds[0] == "this" and not any(k == "each" for k in before[:3]):
@@ -258,12 +262,19 @@ class Passages(LotsTold):
             self.said.append(SaidHeading("centre", c.span(start)))
             self.fresh = True
             return True
-        if c.kind() in PARTS and c.kind(1) in ("NUM", "ORD") and c.find({"like", "same"}, CLAUSE_ENDS, 7) is not None:
-            number = int(c.peek(1).value)
+        if c.kind() in PARTS and c.kind(1) in ("NUM", "ORD") and c.find({"like", "same"}, CLAUSE_ENDS, 12) is not None:
+            number = last = int(c.peek(1).value)
             kind = PARTS[c.next().kind]
             c.next()
+            if c.kind() in ("to", "glue", "COMMA") and c.kind(1) == "NUM" and c.peek(1).value > number:
+                # "motifs two to four are made as motif one"
+                last = int(c.peek(1).value)
+                c.at += 2
             self.said.append(SaidHeading(kind, c.span(start), number))
-            self.alike_part()
+            if self.alike_part():
+                for other in range(number + 1, min(last, number + _MOST_PARTS) + 1):
+                    self.said.append(SaidHeading(kind, c.span(start), other))
+                    self.said.append(SaidAlikePart(c.span(start), kind, number))
             return True
         return super().heading()
 
@@ -273,9 +284,13 @@ class Passages(LotsTold):
         start = c.at
         if not self.said or not isinstance(self.said[-1], SaidHeading):
             return False
-        while c.kind() in ("glue", "WORD", "COMMA") and c.at - start < 5:
+        while c.kind() in ("glue", "WORD", "COMMA", "to", "with") and c.at - start < 5:
             c.next()
-        if c.kind() not in ("like", "same"):
+        # "motif three hangs on motif two in just the same way"
+        hung = (
+            c.kind() in PARTS and c.kind(1) in ("NUM", "ORD") and c.find({"same", "like"}, CLAUSE_ENDS, 8) is not None
+        )
+        if c.kind() not in ("like", "same") and not (hung and c.at > start):
             c.at = start
             return False
         while c.kind() in ("like", "same", "glue"):

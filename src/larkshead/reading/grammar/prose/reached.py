@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from larkshead.model import Attach
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.prose.passages import Passages
@@ -65,7 +66,11 @@ class Reached(Passages):
         if c.kind() != "NUM" or c.kind(1) == "double_stitch":
             return False
         told = next((s for s in self.lately() if isinstance(s, SaidElement | SaidHeading | SaidStep)), None)
-        if told is not None and not isinstance(told, SaidHeading):
+        if not (
+            told is None
+            or isinstance(told, SaidHeading)
+            or (isinstance(told, SaidStep) and isinstance(told.step, Attach))
+        ):
             return False
         before = {token.kind for token in c.tokens[max(0, start - 12) : start]}
         number = int(c.next().value)
@@ -77,9 +82,12 @@ class Reached(Passages):
             free = c.peek(1).value == 1 or c.peek(1).value == "one"
             c.at += 3
             c.skip({"each"})
+        elif noun in ELEMENTS:
+            # "of round 2, where there are eight chains"
+            free = "where" in before
         elif noun not in PICOTS:
             free = False
-        if not free or not before & {"has", "have", "with", *PARTS} or c.kind() not in CLAUSE_ENDS:
+        if not free or not before & {"has", "have", "with", "where", *PARTS} or c.kind() not in CLAUSE_ENDS:
             c.at = start
             return False
         self.said.append(SaidOffer(number, c.span(start)))

@@ -50,6 +50,8 @@ class ProseStatements(Counts, SharedOut):
                 return True
             if self.heading() or self.step_label() or self.alike_part() or self.define():
                 return True
+        if c.peek().value == "restating" and self.unit_named():
+            return True
         if kind == "glue" and (not self._leads() or (c.kind(1) == "step" and c.kind(2) == "NUM")):
             c.next()
             return True
@@ -75,7 +77,8 @@ class ProseStatements(Counts, SharedOut):
         if self.amend() or self.by_thread():
             return True
         if (
-            kind == "each" or (kind == "glue" and c.peek(1).value == "is" and c.kind(2) == "NUM")
+            kind == "each"
+            or (kind in ("glue", "all") and (c.kind(1) == "of" or c.peek(1).value == "is") and c.kind(2) == "NUM")
         ) and self.each_of_them():
             return True
         if (

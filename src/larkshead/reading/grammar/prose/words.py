@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from larkshead.reading.grammar.items import FILLER
 
-SELECTORS = frozenset({"each", "last", "ORD", "from", "after", "previous", "this", "only"})
+SELECTORS = frozenset({"each", "last", "ORD", "from", "after", "previous", "this", "only", "all"})
 JOINS = frozenset({"join", "joining", "folded_join", "lock_join", "fasten"})
 INTRO = frozenset(
     {
