@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from larkshead.linting.totals import Totals, totals_of
 from larkshead.model import StatedTotal
 from larkshead.records import dataclass
-from larkshead.working.worked import WorkedAction, WorkedElement, WorkedPart
+from larkshead.working.worked import WorkedElement, WorkedPart
 
 if TYPE_CHECKING:
     from larkshead.linting.context import Context
-
-Made = WorkedElement | WorkedAction
 
 
 @dataclass(slots=True)
@@ -71,28 +69,47 @@ def _beside(context: Context, step: StatedTotal, at: int, part: int) -> Iterator
         return
     if not context.complete:
         return
-    stretch: Sequence[Made]
     if step.scope == "pattern":
-        stretch, where = sequence, "the whole"
+        start, end, where = 0, len(sequence), "the whole"
     else:
         start, end, where = _part_meant(context, step, part)
-        stretch = sequence[start : min(end, at) if step.scope == "sofar" else end]
+        end = min(end, at) if step.scope == "sofar" else end
         where = "the work so far" if step.scope == "sofar" else where
     if step.of and step.scope == "pattern":
         found = _part_named(context, step.of)
         if found is not None:
-            stretch, where = sequence[found.start : found.end], step.of
+            start, end, where = found.start, found.end, step.of
         else:
-            stretch = [made for made in stretch if isinstance(made, WorkedElement) and _called(made, step.of)]
-            if not stretch:
-                return
-    yield Stated(step, dict(step.counts), totals_of(stretch), where, None, step.about, at, part)
+            called = _all_called(context, step.of)
+            if called:
+                yield Stated(step, dict(step.counts), totals_of(called), where, None, step.about, at, part)
+            return
+    yield Stated(step, dict(step.counts), _totals_between(context, start, end), where, None, step.about, at, part)
+
+
+def _totals_between(context: Context, start: int, end: int) -> Totals:
+    """The totals of a stretch; where they are told again and again, each goes on from the one before."""
+    known: dict[int, tuple[int, Totals]] = context.cached("totals from a place on", dict)
+    reached, before = known.get(start, (start, None))
+    if reached > end:
+        reached, before = start, None
+    totals = totals_of(context.worked.sequence[reached:end], before)
+    known[start] = end, totals
+    return totals
+
+
+def _all_called(context: Context, words: str) -> list[WorkedElement]:
+    """Every element that goes by these words."""
+    known: dict[str, list[WorkedElement]] = context.cached("elements called so", dict)
+    if words not in known:
+        known[words] = [made for made in context.elements if _called(made, words)]
+    return known[words]
 
 
 def _elements_meant(context: Context, step: StatedTotal, at: int) -> list[WorkedElement]:
     sequence = context.worked.sequence
     if step.each:
-        meant = [made for made in context.elements if _called(made, step.of)]
+        meant = _all_called(context, step.of)
         return list({id(made.step): made for made in reversed(meant)}.values())[::-1]
     for before in range(at - 1, -1, -1):
         made = sequence[before]

@@ -58,9 +58,9 @@ class Totals:
         return list(dict.fromkeys(ways))
 
 
-def totals_of(sequence: Iterable[WorkedElement | WorkedAction]) -> Totals:
-    """The totals of a stretch of the worked sequence."""
-    totals = Totals()
+def totals_of(sequence: Iterable[WorkedElement | WorkedAction], before: Totals | None = None) -> Totals:
+    """The totals of a stretch of the worked sequence, those of what stands ``before`` it taken in."""
+    totals = Totals(dict(before.counts)) if before is not None else Totals()
     for made in sequence:
         joins = {(join.item, join.kind) for join in made.joins if join.kind != "attach"}
         for _, kind in joins:

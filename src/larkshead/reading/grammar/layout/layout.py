@@ -199,23 +199,36 @@ class Layout(LayRepeats):
                 if isinstance(step, Element):
                     self.plain_order.setdefault(step.kind, []).append(step)
         order = self.plain_order.get(ref.kind or "ring", [])
-        labelled = any(key.startswith(f"{ref.kind or 'ring'} ") for key in self.by_label)
+        labelled = self._names_of(ref.kind or "ring")
         return order[ref.which - 1] if not labelled and 0 < ref.which <= len(order) else None
+
+    def _names_of(self, kind: str) -> list[str]:
+        """The labels and numbers that elements of a kind bear."""
+        if self.names_by_kind is None:
+            self.names_by_kind = {}
+            for key in self.by_label:
+                of, blank, name = key.rpartition(" ")
+                if blank:
+                    self.names_by_kind.setdefault(of, []).append(name)
+        return self.names_by_kind.get(kind, [])
 
     def _not_told(self, ref: ElementRef, name: str, worked: dict[str, int]) -> str:
         """What is wrong with a name no element bears: others of its kind are named so, or there are not as many."""
         kind = ref.kind or "ring"
-        like = [
-            key
-            for key in self.by_label
-            if key.startswith(f"{kind} ") and key.rpartition(" ")[2].isdigit() == name.isdigit()
-        ]
+        names = self._names_of(kind)
         if name.isdigit():
-            numbers = [int(key.rpartition(" ")[2]) for key in like]
-            there = max(worked.get(_COUNTS.get(kind, "rings"), 0), *numbers) if numbers else 0
-            return f"there is no {kind} {name}" if len(numbers) > 1 and int(name) > there else ""
-        lettered = like or any(len(label) == 1 and label.isalpha() for label in self.step_elements)
-        return f"there is no {kind} {name}" if lettered and len(name) == 1 else ""
+            if kind not in self.most_numbered:
+                numbers = [int(label) for label in names if label.isdigit()]
+                self.most_numbered[kind] = max(numbers) if len(numbers) > 1 else -1
+            most = self.most_numbered[kind]
+            there = max(worked.get(_COUNTS.get(kind, "rings"), 0), most)
+            return f"there is no {kind} {name}" if most >= 0 and int(name) > there else ""
+        if len(name) > 1:
+            return ""
+        lettered = any(not label.isdigit() for label in names) or any(
+            len(label) == 1 and label.isalpha() for label in self.step_elements
+        )
+        return f"there is no {kind} {name}" if lettered else ""
 
     def _SaidLine(self, said: SaidLine) -> None:
         self._finish_alike()

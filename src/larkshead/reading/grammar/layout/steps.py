@@ -97,6 +97,9 @@ class LaySteps(Building):
         self.step_elements: dict[str, Element] = {}
         # Elements of each kind in the order worked, up to the first repeat.
         self.plain_order: dict[str, list[Element]] | None = None
+        # The labels and numbers of elements by their kind, once all is told; the highest number where several have one.
+        self.names_by_kind: dict[str, list[str]] | None = None
+        self.most_numbered: dict[str, int] = {}
         self.step_open: str | None = None
         self.step_places: list[Place] = []
 
