@@ -21,10 +21,12 @@ from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.lines.reader import surround, without
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.prose.assembly import Assembly
+from larkshead.reading.grammar.prose.likened import names_part, part_names, parts_by_name
 from larkshead.reading.grammar.prose.naming import counts_named, unit_names
 from larkshead.reading.grammar.prose.normalise import normalise
 from larkshead.reading.grammar.prose.statements import ProseStatements
 from larkshead.reading.grammar.tokens import Token
+from larkshead.reading.grammar.untold import untold_places
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Source, Span
 
@@ -68,10 +70,12 @@ def read_prose(source: Source, convention: Convention, style: str) -> Reading:
     if front.own:
         tokens = tokenize(source.text, convention, front.own, most=MOST_WORDS)
     tokens = without(tokens, front.skip)
-    kept = normalise(tokens)
+    kept = parts_by_name(normalise(tokens))
     statements = ProseStatements(kept, WorkSyntax(lines=False))
     assembly = Assembly()
     pattern = assembly.build(statements.run())
+    for element, at, wrong in untold_places(pattern, assembly.known):
+        assembly.notice("contradiction", "warning", wrong, assembly.origins.of(element, at))
     surround(pattern, front)
     assembly.origins.heard += statements.heard
     hear_front(assembly.origins, front, source)
@@ -95,10 +99,11 @@ def _keep_sentences(front: Front, tokens: list[Token], source: Source) -> None:
     head = max((span.start for span, inside in stretches if _HEADS & {t.kind for t in inside}), default=0)
     begun = _first_heading(tokens, head)
     names = unit_names(tokens)
+    parts = part_names(tokens)
     for span, inside in stretches:
         kinds = {t.kind for t in inside}
         worked = bool(kinds & _WORKED or _names_element(inside)) and not _tells_size(inside)
-        worked = worked or counts_named(inside, names)
+        worked = worked or counts_named(inside, names) or names_part(inside, parts)
         told = any(a.kind == "NUM" and b.kind in _COUNTED for a, b in pairwise(inside))
         if span.end <= begun or (kinds & _HEADS and not told) or not worked:
             apart.append(span)

@@ -9,6 +9,7 @@ from larkshead.reading.grammar.changes import clause_end, read_changes
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
+from larkshead.reading.grammar.prose.likened import NAMED
 from larkshead.reading.grammar.prose.lots import LotsTold
 from larkshead.reading.grammar.prose.words import JOINS, SELECTORS
 from larkshead.reading.grammar.said import (
@@ -20,6 +21,7 @@ from larkshead.reading.grammar.said import (
     SaidRepeat,
     SaidTotal,
 )
+from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.grammar.totals import COUNTED, read_counted, read_of_each
 
 # Words that choose the elements and picots that a change is told of, before its join, at most.
@@ -270,13 +272,20 @@ class Passages(LotsTold):
                 # "motifs two to four are made as motif one"
                 last = int(c.peek(1).value)
                 c.at += 2
-            self.said.append(SaidHeading(kind, c.span(start), number))
+            name = _in_the_singular(c.tokens, start)
+            self.said.append(SaidHeading(kind, c.span(start), number, name))
             if self.alike_part():
                 for other in range(number + 1, min(last, number + _MOST_PARTS) + 1):
-                    self.said.append(SaidHeading(kind, c.span(start), other))
+                    self.said.append(SaidHeading(kind, c.span(start), other, name))
                     self.said.append(SaidAlikePart(c.span(start), kind, number))
             return True
-        return super().heading()
+        name = c.peek().text if c.peek().value == NAMED else ""
+        if not super().heading():
+            return False
+        said = self.said[-1]
+        if name and isinstance(said, SaidHeading):
+            said.name = name
+        return True
 
     def alike_part(self) -> bool:
         """``As the first half, but ...``; ``The same, but ...``; ``worked like motif one``: a whole part like an earlier one."""
@@ -332,3 +341,10 @@ class Passages(LotsTold):
         words = " ".join(t.text for t in c.tokens[start : c.at])
         self.said.append(SaidNote(words, c.span(start)))
         return True
+
+
+def _in_the_singular(tokens: list[Token], at: int) -> str:
+    """The name that the passages told like one before share, as it was first told."""
+    if tokens[at].value != NAMED:
+        return ""
+    return next((token.text for token in tokens[:at] if token.value == NAMED), tokens[at].text)
