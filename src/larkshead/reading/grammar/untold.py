@@ -31,7 +31,7 @@ def untold_places(pattern: Pattern, elements: Iterable[Element]) -> Iterator[tup
     are expected to be.
     """
     told = list(elements)
-    named = {(element.kind, element.label): element for element in told if element.label}
+    named: dict[tuple[str, str], Element] = {(e.kind, e.label): e for e in told if e.label}
     worked: dict[str, int] | None = None
     for element in told:
         for at, item in enumerate(element.work):

@@ -151,9 +151,8 @@ def sentence_end(tokens: list[Token], at: int) -> int:
         kind = tokens[at].kind
         if kind == "PARA":
             return at
-        if kind == "STOP":
-            if not at or tokens[at - 1].kind not in ("numero", "caption", "shortened"):
-                return at
+        if kind == "STOP" and (not at or tokens[at - 1].kind not in ("numero", "caption", "shortened")):
+            return at
         at += 1
     return at
 

@@ -15,7 +15,6 @@ from larkshead.model import (
     NoTurn,
     Part,
     Pattern,
-    Picot,
     Place,
     Repeat,
     Step,
@@ -33,6 +32,7 @@ from larkshead.reading.grammar.said import (
     SaidStepLabel,
 )
 from larkshead.reading.grammar.totals import part_steps, tally
+from larkshead.reading.grammar.untold import lacks
 from larkshead.reading.source import Span
 
 __all__ = ["Layout", "LockJoin"]
@@ -183,7 +183,7 @@ class Layout(LayRepeats):
                             rings = tally(part_steps(self.pattern.parts))
                         message = self._not_told(ref, name, rings)
                     else:
-                        message = "" if there is element else _lacks(there, place)
+                        message = "" if there is element else lacks(there, place)
                     if message:
                         self.notice("contradiction", "warning", message, self.origins.of(element, at))
 
@@ -436,16 +436,3 @@ def _elements(steps: list[Step]) -> Iterator[Element]:
             waiting.extend(step.steps)
         elif isinstance(step, ByPass):
             waiting.append(step.step)
-
-
-def _lacks(there: Element, place: Place) -> str:
-    """What an element named as a place does not have; empty where it has it."""
-    if place.spot != "picot":
-        return ""
-    spots = sum(isinstance(item, Picot | Join) for item in there.work)
-    name = f"{there.kind} {there.label or ''}".strip()
-    if not spots and there.work:
-        return f"{name} has no picot to join to"
-    if isinstance(place.picot, int) and place.picot > spots:
-        return f"{name} has {spots} picots; there is no picot {place.picot}"
-    return ""
