@@ -47,14 +47,17 @@ def _segments(tokens: list[Token], begin: int, end: int) -> list[tuple[int, int]
     if not any(tokens[i].kind in JOIN_WORDS for i in range(begin, end)):
         return []
     cuts = [begin]
-    targeted = False
+    # A target begins at "to", and is told once what is joined to is named.
+    targeted = aimed = False
     for i in range(begin, end):
         kind = tokens[i].kind
         if kind == "to" or (kind in JOIN_WORDS and i + 1 < end and tokens[i + 1].kind in ELEMENTS):
+            aimed = True
+        elif aimed and (kind in ELEMENTS or kind in PICOTS or kind in _LOCKED or kind in ("label", "pronoun")):
             targeted = True
         elif targeted and kind in ("COMMA", "glue") and _chooses(tokens, i + 1, end):
             cuts.append(i)
-            targeted = False
+            targeted = aimed = False
     return [(a, b) for a, b in zip(cuts, [*cuts[1:], end], strict=True) if b > a]
 
 
@@ -80,6 +83,9 @@ def _one_change(tokens: list[Token], start: int, stop: int) -> Change | None:
     left, place, rest = _target(tokens, start, join, stop)
     change = Change(span=Span(tokens[start].start, tokens[stop - 1].end))
     change.elements, change.passes, change.element_kind = _selector(tokens, start, left)
+    change.which, change.by_passage = _in_passage(tokens, start, left)
+    if change.by_passage and change.elements == "number" and change.passes == "first" and change.which > 1:
+        change.passes = 1
     if change.elements == "last" and isinstance(change.passes, int):
         change.number, change.passes = change.passes, "last"
     change.size = next(
@@ -140,6 +146,20 @@ def _to_the_first(place: Place | None) -> bool:
         return False
     element = place.element
     return place.picot == 1 if element is None else element.which in (1, "first") or element.label in ("1", "A", "I")
+
+
+def _in_passage(tokens: list[Token], start: int, stop: int) -> tuple[int, bool]:
+    """``from the second arm on the first ring``: which of its elements, and whether the number before is that of a passage."""
+    passage = False
+    for i in range(start, stop - 1):
+        following = tokens[i + 1].kind
+        if tokens[i].kind not in ("ORD", "last"):
+            continue
+        if not passage and following in ("WORD", "passage", "motif"):
+            passage = True
+        elif passage and tokens[i].kind == "ORD" and following in ELEMENTS:
+            return int(tokens[i].value), True
+    return 0, passage
 
 
 def _selector(tokens: list[Token], start: int, stop: int) -> tuple[str, str | int, str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from larkshead.model import ByPass, Element, Repeat, Step, Stitches
+from larkshead.model import ByPass, Element, Note, Repeat, Step, Stitches
 
 _LIMIT = 10**7
 
@@ -26,13 +26,16 @@ def go_on_until(steps: list[Step], counts: dict[str, int]) -> tuple[int, int, in
     if period == 0:
         return None
     last_at = elements[-1][0]
-    trailing = len(steps) - 1 - last_at
+    trailing = sum(1 for step in steps[last_at + 1 :] if not isinstance(step, Note))
     count = len(elements)
     before = elements[count - period - 1][0] + 1 if count > period else 0
+    behind = before
+    for _ in range(trailing):
+        while behind < last_at and isinstance(steps[behind], Note):
+            behind += 1
+        behind += 1
     begin = (
-        min(before + trailing, elements[count - period][0])
-        if count > period
-        else _lead(steps, elements[0][0], elements, wanted)
+        min(behind, elements[count - period][0]) if count > period else _lead(steps, elements[0][0], elements, wanted)
     )
     if count > period and trailing == 0:
         begin = before

@@ -76,6 +76,10 @@ def lay_change(steps: list[Step], change: Change, origins: Origins, final: bool 
     if change.size:
         sizes = sizes_of([_element(where[at]) for where, at, _ in wanted])
         wanted = [f for f, size in zip(wanted, sizes, strict=True) if size in (change.size, "")]
+    if change.by_passage and not final and any(f[2] == 1 for f in wanted):
+        return False
+    if change.which:
+        wanted = _of_that_number(wanted, change.which)
     if not wanted:
         return False
     if change.passes == "first":
@@ -91,7 +95,9 @@ def lay_change(steps: list[Step], change: Change, origins: Origins, final: bool 
         step = where[at]
         plain = step.step if isinstance(step, ByPass) else step
         assert isinstance(plain, Element)
-        first = number == 0 and (change.elements == "later" or (change.elements in ("all", "") and _relative(change)))
+        first = (number == 0 or (change.by_passage and passes != 1)) and (
+            change.elements == "later" or (change.elements in ("all", "") and _relative(change))
+        )
         if first and passes == 1:
             if len(wanted) == 1 and not final:
                 return False
@@ -156,6 +162,17 @@ def _on_pass(wanted: list[tuple[list[Step], int, int]], change: Change, origins:
     kept = step.passes if isinstance(step, ByPass) else {}
     where[at] = ByPass(plain, {**kept, which: [changed]})
     return True
+
+
+def _of_that_number(wanted: list[tuple[list[Step], int, int]], number: int) -> list[tuple[list[Step], int, int]]:
+    """Of the elements of each repeat the one of that number."""
+    seen: dict[int, int] = {}
+    out = []
+    for found in wanted:
+        seen[id(found[0])] = seen.get(id(found[0]), 0) + 1
+        if seen[id(found[0])] == number:
+            out.append(found)
+    return out
 
 
 def _by_number(wanted: list[tuple[list[Step], int, int]], number: int) -> tuple[list[Step], int, int, int] | None:

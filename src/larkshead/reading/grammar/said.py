@@ -44,6 +44,9 @@ class Change:
     item_told: bool = True
     number: int | None = None
     passes: str | int = ""
+    # Which of the like elements of a passage, where the number is that of the passage: ``in the sixth arm the third ring``.
+    which: int = 0
+    by_passage: bool = False
     span: Span = Span(0, 0)
 
 

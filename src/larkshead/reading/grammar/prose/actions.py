@@ -8,18 +8,21 @@ from larkshead.model import (
     Cut,
     Length,
     LockJoin,
+    NoTurn,
     Turn,
 )
 from larkshead.reading.grammar.changes import clause_end
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
-from larkshead.reading.grammar.places import ELEMENTS, PICOTS
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
 from larkshead.reading.grammar.prose.work import ProseWork
 from larkshead.reading.grammar.said import (
     SaidBetween,
     SaidChange,
     SaidCover,
+    SaidElement,
+    SaidHeading,
     SaidNote,
     SaidRepeat,
     SaidStep,
@@ -70,6 +73,13 @@ class ProseActions(ProseWork):
         c.skip({"of", "glue", "thread", "bare_thread", "space"})
         c.skip({"again"})
         named = {t.kind for t in c.tokens[after : c.at]} & {"thread", "bare_thread", "space", "again"}
+        behind = c.at
+        while (
+            c.kind() in ("WORD", "glue", "this", "bare_thread", "previous", "after", "leave", "next")
+            and c.at - behind < 6
+        ):
+            # "lie open", "is left before the next"
+            c.next()
         if length is None or not named or c.kind() not in (*CLAUSE_ENDS, "COMMA"):
             c.at = start
             return False
@@ -221,7 +231,7 @@ class ProseActions(ProseWork):
         ):
             c.next()
             return True
-        if self._last_one_closes(start):
+        if self._last_one_closes(start) or self._of_a_ring(start):
             return True
         if not super().lock_join():
             return False
@@ -235,6 +245,20 @@ class ProseActions(ProseWork):
         ):
             self.said.pop()
         return True
+
+    def no_turn(self) -> bool:
+        """``No turning in between.`` as a sentence of its own goes for all the elements told."""
+        c = self.c
+        start = c.at
+        if (
+            c.kind(1) == "between"
+            and c.kind(2) in CLAUSE_ENDS
+            and (not start or c.tokens[start - 1].kind in CLAUSE_ENDS)
+        ):
+            c.at += 2
+            self.said.append(SaidCover("noturn", c.span(start), True, NoTurn()))
+            return True
+        return super().no_turn()
 
     def _nothing_joined(self, start: int) -> bool:
         return start > 0 and self.c.tokens[start - 1].kind in ("denied", "deny", "nothing")
@@ -250,12 +274,39 @@ class ProseActions(ProseWork):
         if at < 0 or c.tokens[at].kind != "last" or not any(isinstance(said, SaidRepeat) for said in self.said[-3:]):
             return False
         end = clause_end(c)
-        if not {"where", "again", "start"} & {token.kind for token in c.tokens[start:end]}:
+        if not {"where", "again", "start", "mock_picot"} & {token.kind for token in c.tokens[start:end]}:
             return False
         c.at = end
         span = c.span(start)
         self.said.append(SaidNote(" ".join(token.text for token in c.tokens[start:end]), span))
         return True
+
+    def _of_a_ring(self, start: int) -> bool:
+        """``the next ring joins to that third ring as normal``: a ring spoken of is joined in its own telling."""
+        c = self.c
+        if c.kind() != "join" or c.kind(1) != "to" or not start or c.tokens[start - 1].kind != "ring":
+            return False
+        c.at += 2
+        if read_place(c) is None:
+            c.at = start
+            return False
+        self.said.append(SaidNote(" ".join(t.text for t in c.tokens[start : c.at]), c.span(start)))
+        return True
+
+    def fasten(self) -> bool:
+        """Behind a cut the ends are tied somewhere, and nothing is joined; the threads are tied on to a picot where work begins."""
+        c = self.c
+        start = c.at
+        worked = next((said for said in self.lately() if isinstance(said, SaidElement | SaidStep | SaidHeading)), None)
+        ended = isinstance(worked, SaidStep) and isinstance(worked.step, Cut)
+        if c.kind(1) == "to" and (ended or worked is None or isinstance(worked, SaidHeading)):
+            if c.find(set(PICOTS), CLAUSE_ENDS | {"COMMA"}, 9) is not None:
+                return self.attach()
+            if ended and c.tokens[start - 1].kind in ("COMMA", "glue"):
+                c.at += c.find(CLAUSE_ENDS | {"COMMA"}, (), 14) or 1
+                self.said.append(SaidNote(" ".join(t.text for t in c.tokens[start : c.at]), c.span(start)))
+                return True
+        return super().fasten()
 
     def _named_join(self, start: int) -> bool:
         """``the last lock join falls in ...``, ``the joined ring``: a join spoken of and not made."""

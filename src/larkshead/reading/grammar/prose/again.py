@@ -51,6 +51,15 @@ class AgainTold(ProseActions):
             return False
         if self._another_alone():
             return True
+        if c.kind() == "ditto" and c.kind(1) in CLAUSE_ENDS:
+            return self._ditto()
+        if (
+            c.kind() == "with"
+            and c.find({"same"}, (), 3) is not None
+            and c.find(set(ELEMENTS), CLAUSE_ENDS, 4) is not None
+        ):
+            # "..., with the same chain turned both sides"
+            c.next()
         again = c.skip({"glue", "again", "COMMA"}) and "again" in [t.kind for t in c.tokens[start : c.at]]
         if c.at > start and c.tokens[c.at - 1].kind == "COMMA":
             c.at = start
@@ -84,6 +93,17 @@ class AgainTold(ProseActions):
         self.tell(element)
         if turned:
             self.said.append(SaidStep(Turn(), c.span(start)))
+        return True
+
+    def _ditto(self) -> bool:
+        """``The same again.``: the element told last."""
+        c = self.c
+        start = c.at
+        told = next((said for said in self.lately() if isinstance(said, SaidElement)), None)
+        if told is None:
+            return False
+        c.next()
+        self.tell(SaidElement(told.kind, c.span(start), alike=Alike()))
         return True
 
     def _another_alone(self) -> bool:

@@ -197,7 +197,11 @@ def _elements(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepe
                 2 if kinds[found.end() :].startswith(("either_side ", "to either_side ", "glue either_side ")) else 1
             )
             counts.setdefault(f"{size} {name}".strip(), each_side * _number(found, kinds, window, n))
-    return SaidRepeat("counts", Span(0, 0), how="all", counts=counts)
+    named = (found.groupdict().get("named") or "").split()
+    # "the gap and that second ring until ...": the pass begins with the thread.
+    gap = next((i for i, kind in enumerate(named) if kind in ("space", "bare_thread")), None)
+    labels = ["space"] if gap is not None and not any(kind in ELEMENTS for kind in named[:gap]) else []
+    return SaidRepeat("counts", Span(0, 0), how="all", counts=counts, labels=labels)
 
 
 def _sized(found: re.Match[str], kinds: str, window: list[Token]) -> SaidRepeat | None:
@@ -232,7 +236,7 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
     # until there are six rings and six chains; carry on until you have four of each
     (
         _pattern(
-            "{L}(?:(?:{E}|glue|COMMA|small|large|label) ){0,9}until {L}(?P<n>NUM) (?P<size>{S})(?:WORD )?(?P<kind>{E}) "
+            "{L}(?P<named>(?:(?:{E}|glue|COMMA|small|large|label|space|bare_thread|this|ORD) ){0,9})until {L}(?P<n>NUM) (?P<size>{S})(?:WORD )?(?P<kind>{E}) "
             "(?:COMMA (?:(?:WORD|glue|this|ORD|{E}) ){1,6}(?=COMMA ))?"
             "(?:{T}(?:glue |with |COMMA )*(?P<m>NUM) (?P<osize>{S})(?P<other>{E}|pronoun) )?"
         ),
@@ -309,6 +313,7 @@ _FORMS: list[tuple[_Form, Callable[[re.Match[str], str, list[Token]], SaidRepeat
         ),
         _named_times,
     ),
+    (_pattern("{s}pronoun more (?={end})"), _one_more),
     # another just the same; one more
     (_pattern("{s}another (?:pronoun |glue |WORD )*(?:like |same )(?:glue |this |ORD |previous |WORD )*"), _one_more),
     # six of these bring you home; five such chains; you want eleven

@@ -392,6 +392,9 @@ class Repeated(Building):
         first, passes, over = until
         if passes <= 1 and not over:
             return
+        if "space" in said.labels and first and isinstance(body[first - 1], BareThread):
+            first -= 1
+            over += 1 if over else 0
         tail = [deepcopy(step) for step in body[first : first + over]]
         self._wrap(start + first, passes, said.span)
         for step in tail:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from larkshead.model import (
     Halves,
+    Picot,
     Stitches,
 )
 from larkshead.reading.grammar.core import CLAUSE_ENDS
@@ -16,6 +17,7 @@ from larkshead.reading.grammar.said import (
     SaidElement,
     SaidUnit,
 )
+from larkshead.reading.grammar.spreads import read_surrounds
 
 
 class ProseWork(ProseElements):
@@ -96,6 +98,25 @@ class ProseWork(ProseElements):
             self.open = None
         return True
 
+    def ends_told(self) -> bool:
+        """``Six stitches come before the first picot and six behind the last``: the ends of an element told by its picots alone."""
+        c = self.c
+        if c.kind() not in ("NUM", "ends", "with"):
+            return False
+        last = next((s for s in self.lately() if isinstance(s, SaidElement)), None)
+        if last is None or not last.pieces or not isinstance(last.pieces[0][0], Picot):
+            return False
+        if not isinstance(last.pieces[-1][0], Picot):
+            return False
+        start = c.at
+        before, _, after = read_surrounds(c)
+        if before is None or after is None:
+            return False
+        span = c.span(start)
+        last.pieces = [(Stitches(before), span), *last.pieces, (Stitches(after), span)]
+        last.span = last.span.join(span)
+        return True
+
     def by_thread(self) -> bool:
         """``with the ball thread put on nine``: work over the shuttle's thread is a chain, though no word says so."""
         c = self.c
@@ -141,7 +162,7 @@ class ProseWork(ProseElements):
         probe = Cursor(c.tokens, c.at, c.limit)
         pieces = read_work(probe, self.syntax)
         between = [t.kind for t in c.tokens[start : probe.at]]
-        if len(pieces) == 1 and isinstance(pieces[0][0], Halves):
+        if len(pieces) == 1 and isinstance(pieces[0][0], Halves) and not self.tokens_before(start, "to"):
             c.at = probe.at
             kind = self.named or ("josephine ring" if c.find({"close"}, CLAUSE_ENDS, 3) is not None else "chain")
             element = SaidElement(kind, c.span(start), pieces)
@@ -229,6 +250,13 @@ class ProseWork(ProseElements):
                 return self.element(number=number, start=start)
         last = next((s for s in self.lately() if isinstance(s, SaidElement)), None)
         if last is None:
+            return False
+        if c.kind() in ("glue", "like", "same") and (c.kind() != "glue" or c.kind(1) in ("like", "same")):
+            element = SaidElement(self.named or last.kind, c.span(start), label=str(number), first=number)
+            if self._alike(element):
+                element.span = c.span(start)
+                self.tell(element)
+                return True
             return False
         colon = c.find({"COLON"}, CLAUSE_ENDS | {"COMMA", "NUM"}, 7)
         aside = c.find({"COMMA"}, CLAUSE_ENDS | {"NUM"}, 6)
