@@ -106,3 +106,45 @@ def test_turns(turned: str) -> None:
 
 def test_turning_of_hands_is_no_turn() -> None:
     assert written("Spin a little tale while you work a ring of five, picot, five.") == ["R 5 p 5"]
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("Ring: four picots, three stitches between one and the next and two at either end.", ["R 2 p 3 p 3 p 3 p 2"]),
+        (
+            "Into one ring go three picots with two stitches between them, and there are five stitches ahead of the first picot and seven behind the last.",
+            ["R 5 p 2 p 2 p 7"],
+        ),
+        (
+            "Ring with three picots, two stitches between each. Six stitches come before the first picot and six after the last.",
+            ["R 6 p 2 p 2 p 6"],
+        ),
+        ("Chain of fourteen stitches and one picot halfway.", ["C 7 p 7"]),
+        ("A ring of twenty-one stitches, parted into three by two picots.", ["R 7 p 7 p 7"]),
+        ("Chain of twenty stitches with three picots among them, each after five stitches.", ["C 5 p 5 p 5 p 5"]),
+    ],
+)  # fmt: skip
+def test_how_picots_lie(text: str, steps: list[str]) -> None:
+    assert written(text) == steps
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("Ring of five, picot, five. Leave 3 mm. Ring of five, slip a bead over the picot of the first ring and join through it, five.", ["R 5 p 5", "BT 3mm", "R 5 j b 5"]),
+        ("Ring of five, a beaded picot, five.", ["R 5 p b 5"]),
+        ("Ring of five, picot, five. Let 3 mm of thread lie open, then ring of six.", ["R 5 p 5", "BT 3mm", "R 6"]),
+        ("Josephine knot of twelve half stitches, turn, Josephine knot of eight.", ["JR h1:12", "TURN", "JR h1:8"]),
+        ("The second ring, number two, is five, picot, five.", ["R 5 p 5"]),
+        ("Ring of five, a picot, five, and a picot like the first, five.", ["R 5 p 5 p 5"]),
+        ("A ring is begun with six stitches, after which a picot is made; six more stitches are worked and the ring is closed.", ["R 6 p 6"]),
+        ("Ring of four, picot, four. Ring of six. No turning in between.", ["R 4 p 4", "NOTURN", "R 6"]),
+        ("Chain six, lock to the first picot, six, picot, six, lock to the next picot, six. Turn.", ["C 6 lj 6 p 6 lj 6", "TURN"]),
+        ("so the chain goes along the top of the rings so it's four picot four picot four", ["C 4 p 4 p 4"]),
+        ("Split ring: with shuttle one, six, picot, six; with shuttle two, nine stitches.", ["SR 6 p 6 / 9"]),
+        ("Ring of five, picot, five. The second is like the first.", ["R 5 p 5", "R 5 p 5"]),
+    ],
+)  # fmt: skip
+def test_single_elements(text: str, steps: list[str]) -> None:
+    assert written(text) == steps

@@ -85,8 +85,13 @@ def _pass_filler(c: Cursor, syntax: WorkSyntax, begun: bool) -> bool:
     passed = 0
     while True:
         kind = c.kind()
+        if begun and not syntax.lines and kind == "after" and c.kind(1) == "this":
+            # "eight stitches, after which a picot is made"
+            c.at += 2
+            continue
         if (
             kind in ITEM_STARTS
+            or (begun and kind == "slide" and _bead_over(c) is not None)
             or (begun and kind == "attach" and c.kind(1) == "to" and not syntax.lines)
             or (syntax.split and kind in ("SLASH", "CARET", "second_side", "shuttle"))
         ):
@@ -109,11 +114,18 @@ def _item(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
     """One item at the position, added to the pieces; False, and the position unchanged, where none stands."""
     start = c.at
     kind = c.kind()
+    if kind in ("slide", "bead") and not syntax.lines and (beaded := _bead_over(c)) is not None:
+        join, c.at = beaded
+        pieces.append((join, c.span(start)))
+        return True
     if kind == "NUM":
         return _number(c, syntax, pieces)
     if kind in PICOTS:
         c.next()
-        pieces.append((_picot(c, kind), c.span(start)))
+        picot = _picot(c, kind)
+        if not syntax.lines:
+            _likened(c, picot)
+        pieces.append((picot, c.span(start)))
         return True
     if kind in ("DASH", "DOT", "PLUSMINUS", "PLUS"):
         return _mark(c, syntax, pieces)
@@ -136,6 +148,8 @@ def _number(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
     start = c.at
     count = int(c.next().value)
     c.skip({"glue"} if c.kind(1) in STITCH or c.kind(1) in PICOTS else ())
+    if c.kind() == "more" and c.kind(1) in STITCH and not syntax.lines:
+        c.next()
     kind = c.kind()
     if kind in HALVES:
         c.next()
@@ -213,6 +227,47 @@ def _picot(c: Cursor, kind: str) -> Picot:
         c.at += 3
         c.skip({"glue", "on"})
     return picot
+
+
+def _likened(c: Cursor, picot: Picot) -> None:
+    """``a picot like the first``, ``a picot twice as long``: what a picot is likened to, stepped over."""
+    start = c.at
+    twice = bool(c.take("twice"))
+    if not twice and c.kind() not in ("like", "same"):
+        return
+    while c.kind() in ("like", "same", "this", "space", "long", "size", "glue", "ORD", "previous", "of", "pronoun"):
+        c.next()
+    if c.kind() not in ("COMMA", "STOP", "SEMI", "PARA", "NL", "END", "close") or c.at - start > 7:
+        c.at = start
+    elif twice and not picot.size:
+        picot.size = "long"
+
+
+def _bead_over(c: Cursor) -> tuple[Join, int] | None:
+    """``slip a bead over the last picot of the ring before and join``: a join that carries a bead, and where its words end."""
+    probe = Cursor(c.tokens, c.at, c.limit)
+    probe.take("slide")
+    probe.skip({"glue", "WORD"} if probe.kind() != "bead" else ())
+    if probe.kind() == "NUM" and probe.peek().value == 1:
+        probe.next()
+    if not probe.take("bead") or not probe.take("to"):
+        return None
+    place = read_place(probe)
+    if place is None:
+        # "over that picot"
+        probe.skip({"this", "glue"})
+        if not probe.take(*PICOTS):
+            return None
+    elif place.spot != "picot":
+        return None
+    ahead = probe.find({"join", "joining"}, ("STOP", "SEMI", "PARA", "NUM", "lock_join", *ELEMENTS), 14)
+    if ahead is None:
+        return None
+    probe.at += ahead + 1
+    said_again = probe.at
+    while probe.kind() in ("to", "this", "pronoun", "glue", "bead") and probe.at - said_again < 4:
+        probe.next()
+    return Join([place] if place else [], beads=1), probe.at
 
 
 def _beads(c: Cursor, count: int, start: int, pieces: list[Piece]) -> bool:

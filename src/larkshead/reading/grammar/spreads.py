@@ -10,9 +10,20 @@ from larkshead.model import Picot, Stitches
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.said import Piece
+from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.source import Span
 
 _LIMIT = 2000
+_SURROUNDS = 40
+# Words that say where the stitches counted before them stand among the picots.
+_ROLES = {
+    "previous": "before",
+    "at_start": "before",
+    "between": "between",
+    "after": "after",
+    "at_finish": "after",
+    "ends": "ends",
+}
 _LOOSE = frozenset({"WORD", "glue", "COMMA", "with", "of", "by", "this", "each", "evenly", "again", "between", "to"})
 _ENDS = frozenset({"STOP", "SEMI", "PARA", "END", "COLON", "OPEN", "SHUT", *ELEMENTS})
 
@@ -36,13 +47,14 @@ def read_gap(c: Cursor) -> tuple[int | None, int | None]:
         c.skip({"double_stitch", "glue", "WORD", "each"} if c.kind() in ("double_stitch",) or _between_near(c) else ())
         c.take("double_stitch")
         if c.kind() == "between" or _between_near(c):
-            while c.kind() in ("between", "each", "glue", "this", "WORD") and c.kind() != "NUM":
+            while c.kind() in ("between", "each", "glue", "this", "WORD", "next") or _names_one(c.tokens, c.at):
                 if c.kind() in ("glue", "WORD") and c.kind(1) not in (
                     "between",
                     "each",
                     "this",
                     "WORD",
                     "previous",
+                    "next",
                     *_ENDS,
                 ):
                     break
@@ -61,33 +73,64 @@ def read_gap(c: Cursor) -> tuple[int | None, int | None]:
 
 
 def read_surrounds(c: Cursor) -> tuple[int | None, int | None, int | None]:
-    """``with three between one and the next, two before the first and one after the last``: (before, between, after)."""
+    """``with three between one and the next, two before the first and one after the last``: (before, between, after).
+
+    What stands at either end is both before and after. Nothing stepped over where the two are not told.
+    """
     start = c.at
     found: dict[str, int] = {}
     end = c.at
-    for at in range(c.at, min(c.at + 34, c.limit)):
+    at = c.at
+    while at < min(start + _SURROUNDS, c.limit):
         kind = c.tokens[at].kind
-        if kind in ("STOP", "SEMI", "PARA", "COLON") or kind in ELEMENTS or kind in ("close", "join"):
+        if kind in ("STOP", "SEMI", "PARA", "COLON", "close", "join") or kind in ELEMENTS:
             break
-        if kind == "NUM":
-            ahead = at + 1
-            while (
-                ahead < c.limit and c.tokens[ahead].kind in ("double_stitch", "glue", "to", "WORD") and ahead - at < 4
-            ):
-                ahead += 1
-            name = c.tokens[ahead].kind if ahead < c.limit else ""
-            if name in ("previous", "between", "after"):
-                found.setdefault(name, int(c.tokens[at].value))
-                end = ahead + 1
-            elif not (found and name in PICOTS):
+        if kind == "NUM" and not _names_one(c.tokens, at):
+            role, upto = _role(c, at)
+            if role:
+                found.setdefault(role, int(c.tokens[at].value))
+                end = at = upto
+                continue
+            if not (found and c.tokens[min(at + 1, c.limit - 1)].kind in PICOTS):
                 break
-    if "previous" not in found or "after" not in found:
+        at += 1
+    if "ends" in found:
+        found.setdefault("before", found["ends"])
+        found.setdefault("after", found["ends"])
+    if "before" not in found or "after" not in found:
         c.at = start
         return None, None, None
     c.at = end
     while c.kind() in ("glue", "ORD", "last", "pronoun", "next", "this", *PICOTS, "WORD") and c.at - end < 5:
         c.next()
-    return found["previous"], found.get("between"), found["after"]
+    return found["before"], found.get("between"), found["after"]
+
+
+def _names_one(tokens: list[Token], at: int) -> bool:
+    """``between one and the next``: the number counts nothing."""
+    return 0 < at < len(tokens) and tokens[at].value == 1 and tokens[at - 1].kind == "between"
+
+
+def _role(c: Cursor, at: int) -> tuple[str, int]:
+    """Where the stitches counted at ``at`` stand (before, between, after, ends), and how far the words that say so reach."""
+    ahead = at + 1
+    while ahead < c.limit and ahead - at < 5:
+        token = c.tokens[ahead]
+        if token.kind in _ROLES or token.value in _ROLES:
+            return _ROLES.get(token.kind) or _ROLES[token.value], ahead + 1
+        if token.kind not in ("double_stitch", "glue", "to", "WORD", "pronoun", "of"):
+            break
+        ahead += 1
+    for token in reversed(c.tokens[max(0, at - 4) : at]):
+        if token.kind == "ends":
+            return "ends", at + 1
+        if token.kind == "separated":
+            return "between", at + 1
+        if token.value in ("at_start", "at_finish"):
+            return _ROLES[token.value], at + 1
+        if token.kind not in ("glue", "with", "by", "WORD", "of", "only"):
+            break
+    return "", at
 
 
 def _between_near(c: Cursor) -> bool:
@@ -157,8 +200,8 @@ def read_division(c: Cursor, total: int, start: int, pieces: list[Piece]) -> boo
     elif "between" in cues and "half_stitch" in cues:
         used = max(used, max(i for i, k in enumerate(kinds) if k == "half_stitch") + 1)
         groups = [total - total // 2, total // 2]
-    elif "after" in cues and "each" in cues and "ORD" in kinds:
-        at = kinds.index("ORD")
+    elif "after" in cues and "each" in cues and (_each_after(kinds) is not None or "ORD" in kinds):
+        at = _each_after(kinds) or kinds.index("ORD")
         every = int(c.tokens[c.at + at].value)
         used = max(used, at + 1)
         if every > 0:
@@ -194,18 +237,29 @@ def read_division(c: Cursor, total: int, start: int, pieces: list[Piece]) -> boo
     return True
 
 
+def _each_after(kinds: list[str]) -> int | None:
+    """``with four picots among them, each after five stitches``: which token is the number."""
+    if "after" not in kinds:
+        return None
+    at = kinds.index("after") + 1
+    return at if kinds[at : at + 1] == ["NUM"] and "each" in kinds[:at] else None
+
+
 def _only_loose(kinds: list[str], until: int) -> bool:
     """Between the count and the picots stand only words that lead from one to the other, with a cue among all."""
     for i, kind in enumerate(kinds[:until]):
         if kind in _LOOSE or kind in ("separated", "in_all", "small", "long", "half_stitch", "only"):
             continue
-        if kind == "NUM" and (i + 1 < len(kinds) and kinds[i + 1] in ("evenly", "WORD", "glue", "separated", *PICOTS)):
+        if kind == "NUM" and (
+            i + 1 < len(kinds) and kinds[i + 1] in ("evenly", "WORD", "glue", "separated", "by", *PICOTS)
+        ):
             continue
         return False
     if "evenly" in kinds[until + 1 : until + 2]:
         return True
     if not {"with", "separated", "evenly", "by"} & set(kinds[:until]):
-        return False
+        # "sixteen stitches and one picot halfway"
+        return bool({"halfway", "middle"} & set(kinds[until + 1 : until + 4])) and "COMMA" not in kinds[: until + 4]
     return bool({"separated", "evenly"} & set(kinds[:until])) or any(
         k in ("middle", "halfway", "after", "FRACTION", "evenly", "half_stitch") for k in kinds[until : until + 15]
     )

@@ -42,7 +42,24 @@ class ProseElements(Amending):
         if self.waiting:
             element.pieces[:0] = self.waiting
             self.waiting = []
+        if element.kind == "josephine ring":
+            self._in_halves(element)
         super().tell(element)
+
+    def _in_halves(self, element: SaidElement) -> None:
+        """A Josephine ring told by its number alone counts halves where one before it did."""
+        told = (
+            item
+            for said in self.lately()
+            if isinstance(said, SaidElement) and said.kind == element.kind
+            for item, _ in said.pieces
+        )
+        halves = next((item for item in told if isinstance(item, Halves)), None)
+        if halves is not None and not any(isinstance(item, Halves) for item, _ in element.pieces):
+            element.pieces = [
+                (Halves(halves.half, item.count) if isinstance(item, Stitches) else item, span)
+                for item, span in element.pieces
+            ]
 
     def _label(self, element: SaidElement) -> None:
         """Also lists: ``Rings B, C and D``, ``Rings 1, 3 and 5``."""
@@ -108,7 +125,7 @@ class ProseElements(Amending):
                 if (
                     c.kind() in ("NUM", "ORD")
                     and c.kind(1) not in PICOTS
-                    and c.kind(1) not in ("double_stitch", "COMMA")
+                    and (c.kind(1) not in ("double_stitch", "COMMA") or (c.kind(1) == "COMMA" and c.kind(2) == "NUM"))
                 ):
                     c.next()
                 continue

@@ -67,6 +67,10 @@ def _owning(tokens: list[Token]) -> list[Token]:
     for at, token in enumerate(tokens):
         if token.kind == "has":
             ahead = [t.kind for t in tokens[at + 1 : at + 4]]
+            told = [t.kind for t in tokens[at + 3 : at + 5]]
+            if ahead[:2] == ["NUM", "COMMA"] and ({*told} & {*PICOTS, "join"} or told[:1] == ["NUM"]):
+                out[at] = token._replace(kind="glue")
+                continue
             sums = ahead[:1] == ["NUM"] and (
                 ahead[1:2] == ["COMMA"] or ahead[2:3] in ([], ["STOP"], ["PARA"], ["SEMI"])
             )
@@ -313,8 +317,37 @@ def _restated(tokens: list[Token]) -> list[Token]:
             if end < len(tokens) and tokens[end].kind == "NUM" and last is not None and last.value == tokens[end].value:
                 at = end + 1
                 continue
-            out.append(token._replace(kind="glue"))
+            out.append(token._replace(kind="glue", value="restating"))
             at += 1
+            continue
+        out.append(token)
+        at += 1
+    return out
+
+
+def _apposed(tokens: list[Token]) -> list[Token]:
+    """``the last ring, number six, is ...``: a number by which an element is known counts nothing; ``before joining`` joins nothing yet."""
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        token = tokens[at]
+        if (
+            token.kind == "joining"
+            and out
+            and out[-1].kind == "previous"
+            and all(before.kind != "bead" for before in out[-10:])
+        ):
+            token = token._replace(kind="glue")
+            out[-1] = out[-1]._replace(kind="glue")
+        if (
+            token.value == "known_by"
+            and len(out) > 1
+            and out[-1].kind == "COMMA"
+            and out[-2].kind in ELEMENTS
+            and [t.kind for t in tokens[at + 1 : at + 3]] == ["NUM", "COMMA"]
+        ):
+            out.pop()
+            at += 3
             continue
         out.append(token)
         at += 1
@@ -344,6 +377,7 @@ def _spoken(tokens: list[Token]) -> list[Token]:
 # In the order in which they build on each other.
 _HABITS: tuple[Callable[[list[Token]], list[Token]], ...] = (
     _spoken,
+    _apposed,
     _owning,
     _dots,
     _bullets,

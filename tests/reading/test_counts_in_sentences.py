@@ -1,0 +1,70 @@
+"""Counts told in sentences: what stands at the ends, between, behind each; picots likened; beads drawn over a picot; thread left."""
+
+from __future__ import annotations
+
+import pytest
+
+from larkshead.app.workbench import Workbench
+from larkshead.reading import Source
+
+BENCH = Workbench()
+
+
+def written(text: str) -> list[str]:
+    """The steps of a passage, without places, labels and notes."""
+    pattern = BENCH.read(Source(text, "p.txt"), "prose", "en").pattern
+    lines = BENCH.write(pattern, "steplist").text.splitlines()
+    return [line.split(" ->")[0].split(" #")[0].strip() for line in lines if line and not line.startswith("#")]
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("Ring: three picots, five stitches between one and the next and two at either end.", ["R 2 p 5 p 5 p 2"]),
+        ("Ring of four picots, three between each and the next, six at start and finish.", ["R 6 p 3 p 3 p 3 p 6"]),
+        ("Ring of 14 stitches and one picot halfway.", ["R 7 p 7"]),
+        ("Ring of 15 with two picots among them, each after five stitches.", ["R 5 p 5 p 5"]),
+        (
+            "Ring of three picots with two between. Six stitches come before the first picot and seven behind the last.",
+            ["R 6 p 2 p 2 p 7"],
+        ),
+        ("Ring: 4, a picot, 3, a picot twice as long, 3, a picot like the first, 4.", ["R 4 p 3 lp 3 p 4"]),
+        ("The ring has six, picot, six.", ["R 6 p 6"]),
+    ],
+)
+def test_what_stands_where(text: str, steps: list[str]) -> None:
+    assert written(text) == steps
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        (
+            "Ring of five, picot, three, slip a bead over the picot of the ring before and join, five.",
+            ["R 5 p 3 j b 5"],
+        ),
+        ("Ring of five, picot, three, slip a bead over that picot before joining, five.", ["R 5 p 3 j b 5"]),
+    ],
+)
+def test_a_bead_over_the_picot_first(text: str, steps: list[str]) -> None:
+    assert written(text) == steps
+
+
+def test_josephine_rings_count_halves_once_told_so() -> None:
+    text = "Josephine knot of ten half stitches. Chain of 6. Josephine knot of 12."
+    assert written(text) == ["JR h1:10", "C 6", "JR h1:12"]
+
+
+@pytest.mark.parametrize("told", ["4 mm of thread lie open.", "4 mm of thread is left before the next."])
+def test_thread_left(told: str) -> None:
+    assert written(f"Ring of six, picot, six. {told} Ring of eight.") == ["R 6 p 6", "BT 4mm", "R 8"]
+
+
+def test_no_turning_at_all() -> None:
+    text = "Ring 4 p 4. Chain 6. Ring 4 p 4. No turning in between."
+    assert written(text) == ["R 4 p 4", "NOTURN", "C 6", "NOTURN", "R 4 p 4"]
+
+
+def test_a_number_by_which_a_ring_is_known() -> None:
+    text = "Ring one is five, picot, five. Chain 6. The last ring, number six, is five, join, five."
+    assert written(text) == ["R 5 p 5", "C 6", "R 5 j 5"]
