@@ -50,6 +50,9 @@ ITEM_STARTS = frozenset(
     {"NUM", "DASH", "PLUS", "PLUSMINUS", "DOT", "OPEN", "bead", "first_half", "second_half", *PICOTS, *JOINS}
 )
 _LIMIT = 2000
+# How many words may stand between two items; in a split element words tell of threads, too.
+_FAR = 6
+_FAR_IN_SPLIT = 9
 
 
 @dataclass(slots=True)
@@ -98,8 +101,8 @@ def _pass_filler(c: Cursor, syntax: WorkSyntax, begun: bool) -> bool:
             return True
         if (kind == "COMMA" and begun) or (kind == "NL" and not syntax.lines):
             c.next()
-        elif (kind in FILLER and passed < 6) or (
-            syntax.split and begun and kind in ("with", "ORD", "to") and passed < 6
+        elif (kind in FILLER and passed < (_FAR_IN_SPLIT if syntax.split and begun else _FAR)) or (
+            syntax.split and begun and kind in ("with", "ORD", "to") and passed < _FAR_IN_SPLIT
         ):
             c.next()
             passed += 1
@@ -341,6 +344,12 @@ def _finish_join(c: Cursor, kind: str, start: int, pieces: list[Piece]) -> bool:
     if c.kind() == "bead" and (not c.peek().spaced or c.kind(1) == "NUM"):
         c.next()
         join.beads = 1
+    if kind == "lock":
+        # "lock the shuttle thread into the foot of the ring"
+        threads = Cursor(c.tokens, c.at, c.limit)
+        threads.skip({"glue", "shuttle", "thread", "core"})
+        if threads.kind() == "to" and threads.at > c.at and c.tokens[threads.at - 1].kind in ("shuttle", "thread"):
+            c.at = threads.at
     back = c.at
     if c.kind() == "OPEN":
         c.next()

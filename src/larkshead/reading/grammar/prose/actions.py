@@ -36,6 +36,8 @@ class ProseActions(ProseWork):
         """``quarter inch``, ``another millimetre``: a length alone, between elements, is thread left bare."""
         c = self.c
         start = c.at
+        if c.kind() == "another" and self._more_thread(start):
+            return True
         if c.kind() == "another" and c.kind(1) in ("UNIT", "FRACTION", "NUM"):
             c.next()
         if c.kind() in ("NUM", "about"):
@@ -63,6 +65,18 @@ class ProseActions(ProseWork):
         ):
             c.next()
         return self.say(BareThread(length), start)
+
+    def _more_thread(self, start: int) -> bool:
+        """``another bit of thread``: as much as was left before."""
+        c = self.c
+        ahead = c.find({"thread", "bare_thread", "space"}, CLAUSE_ENDS | {"COMMA", "NUM", "UNIT", *ELEMENTS}, 4)
+        left = next((s.step for s in self.lately() if isinstance(s, SaidStep) and isinstance(s.step, BareThread)), None)
+        if ahead is None or left is None:
+            return False
+        c.at += ahead + 1
+        if c.kind() == "about" and c.find({"same"}, (), 3) is not None:
+            c.at += (c.find({"same"}, (), 3) or 0) + 1
+        return self.say(BareThread(left.length), start)
 
     def _bare_length(self, start: int) -> bool:
         """``3 mm of bare thread``, ``another 5 mm of thread`` as a clause of its own."""

@@ -39,6 +39,7 @@ class ProseElements(Amending):
                 item.beads = item.beads or self.join_beads
         if element.kind.startswith("split"):
             _one_side_change(element)
+            _side_behind_lock(element)
         if self.waiting:
             element.pieces[:0] = self.waiting
             self.waiting = []
@@ -371,6 +372,17 @@ def _drop_restated(element: SaidElement) -> None:
                 del element.pieces[i:]
                 return
             total += item.count
+
+
+def _side_behind_lock(element: SaidElement) -> None:
+    """A split chain that is locked on its way goes on with the other thread from there."""
+    items = [item for item, _ in element.pieces]
+    if element.kind != "split chain" or any(isinstance(item, SideChange) for item in items):
+        return
+    for i, item in enumerate(items):
+        if isinstance(item, Join) and item.kind == "lock" and any(isinstance(x, Stitches) for x in items[i + 1 :]):
+            element.pieces.insert(i + 1, (SideChange(), element.pieces[i][1]))
+            return
 
 
 def _one_side_change(element: SaidElement) -> None:

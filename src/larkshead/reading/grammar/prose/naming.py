@@ -9,7 +9,7 @@ from larkshead.model import (
     Turn,
 )
 from larkshead.reading.grammar.items import WorkSyntax
-from larkshead.reading.grammar.places import ELEMENTS
+from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.said import (
     Piece,
     SaidNote,
@@ -28,7 +28,7 @@ class Naming(Statements):
     sentence = 0
 
     def __init__(self, tokens: list[Token], syntax: WorkSyntax, labels: dict[str, str] | None = None) -> None:
-        tokens = _repeats_named(tokens)
+        tokens = _places_no_lengths(_repeats_named(tokens))
         super().__init__(tokens, syntax, labels)
         # Names given to passages, and beads told before the element they stand on.
         self.names: set[str] = unit_names(tokens)
@@ -58,6 +58,12 @@ class Naming(Statements):
                     if i
                     else None
                 )
+                if any(t.kind == "split" for t in tokens[i + 1 : i + 6]) and ELEMENTS[tokens[i].kind] in (
+                    "ring",
+                    "chain",
+                ):
+                    # "the last chain is a split one"
+                    self.named = f"split {self.named}"
                 self.named_count = int(number.value) if number is not None and number.kind == "NUM" else 1
 
     def say(self, step: Step, start: int) -> bool:
@@ -136,6 +142,27 @@ def _repeats_named(tokens: list[Token]) -> list[Token]:
         )
         out.append(token._replace(kind="passage") if named else token)
     return out
+
+
+def _places_no_lengths(tokens: list[Token]) -> list[Token]:
+    """``six join six in that first one's picot``: a word of place that is spelt as a unit."""
+    out: list[Token] = []
+    for i, token in enumerate(tokens):
+        if token.kind == "UNIT" and i and tokens[i - 1].kind == "NUM" and _leads_to_picot(tokens, i + 1):
+            token = token._replace(kind="to")
+        out.append(token)
+    return out
+
+
+def _leads_to_picot(tokens: list[Token], at: int) -> bool:
+    if at >= len(tokens) or tokens[at].kind not in ("glue", "this", "same", "each", "any"):
+        return False
+    for token in tokens[at + 1 : at + 5]:
+        if token.kind in PICOTS:
+            return True
+        if token.kind not in ("WORD", "ORD", "last", "same", "next", "previous", "glue", "middle", "ring", "chain"):
+            return False
+    return False
 
 
 def counts_named(tokens: list[Token], names: set[str]) -> bool:

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from larkshead.model import (
     Halves,
+    NoTurn,
     Picot,
+    SideChange,
     Stitches,
+    Switch,
 )
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.cursor import Cursor
@@ -14,10 +17,16 @@ from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.prose.elements import ProseElements
 from larkshead.reading.grammar.prose.words import JOINS
 from larkshead.reading.grammar.said import (
+    Piece,
     SaidElement,
+    SaidNote,
+    SaidStep,
     SaidUnit,
 )
 from larkshead.reading.grammar.spreads import read_surrounds
+
+# Threads that may be named where a split element changes sides.
+_THREADS = frozenset({"ball", "tail", "thread", "bare_thread", "second_side"})
 
 
 class ProseWork(ProseElements):
@@ -38,7 +47,7 @@ class ProseWork(ProseElements):
                 t.kind not in ("glue", "COMMA", "NUM", "DASH", "another", *ITEM_STARTS)
                 and not (
                     self.open.kind.startswith("split")
-                    and t.kind in ("with", "ORD", "shuttle", "to", "WORD", "COLON", "SEMI")
+                    and t.kind in ("with", "ORD", "shuttle", "to", "WORD", "COLON", "SEMI", *_THREADS)
                 )
                 for t in c.tokens[self.sentence : start]
             )
@@ -52,7 +61,9 @@ class ProseWork(ProseElements):
         ):
             return False
         if c.kind() == "NUM":
-            if not self._counts_stitches(False) or c.kind(1) not in (
+            split = self.open.kind.startswith("split")
+            if not self._counts_stitches(split) or c.kind(1) not in (
+                *(("to", "like", "from", "with", "WORD") if split else ()),
                 "double_stitch",
                 "COMMA",
                 "STOP",
@@ -80,7 +91,7 @@ class ProseWork(ProseElements):
                 "from",
                 "until",
                 "other",
-            ) and not (self.open.kind.startswith("split") and c.tokens[start - 1].kind in ("WORD", "this")):
+            ) and not (split and c.tokens[start - 1].kind in ("WORD", "this", "other")):
                 return False
         elif c.kind() in PICOTS and not (
             isinstance(self.open.pieces[-1][0].__class__, type) and c.kind(1) in ("COMMA", "NUM", "glue")
@@ -91,12 +102,108 @@ class ProseWork(ProseElements):
             c.at = start
             return False
         element = self.open
+        self._side_told_between(element, pieces, start)
         element.pieces.extend(pieces)
         self._after_element(element)
         element.span = element.span.join(c.span(start))
         if c.tokens[c.at - 1].kind in ("close", "half_closed"):
             self.open = None
         return True
+
+    def _side_told_between(self, element: SaidElement, pieces: list[Piece], start: int) -> None:
+        """In a split element, a thread named before the count that goes on: there the other side begins."""
+        c = self.c
+        if not element.kind.startswith("split") or any(
+            isinstance(item, SideChange) for item, _ in (*element.pieces, *pieces)
+        ):
+            return
+        for at in range(start - 1, max(-1, start - 24), -1):
+            if c.tokens[at].end <= element.pieces[-1][1].end:
+                return
+            if c.tokens[at].kind in _THREADS or c.tokens[at].kind == "shuttle":
+                pieces.insert(0, (SideChange(), c.span(at, at + 1)))
+                return
+
+    def other_side(self) -> bool:
+        """``...; with shuttle two, nine stitches``: the second side of the split element that is being told."""
+        c = self.c
+        start = c.at
+        element = self.open
+        if element is None or not element.kind.startswith("split") or c.kind() not in ("with", "shuttle", "switch"):
+            return False
+        if any(isinstance(item, SideChange) for item, _ in element.pieces):
+            return False
+        while c.kind() in (
+            "with",
+            "glue",
+            "ORD",
+            "shuttle",
+            "other",
+            "COMMA",
+            "COLON",
+            "this",
+            "WORD",
+            "to",
+            *_THREADS,
+        ) or (
+            c.kind() == "NUM"
+            and c.tokens[c.at - 1].kind == "shuttle"
+            and c.kind(1) in ("COMMA", "COLON", "NUM", "WORD", "glue")
+        ):
+            c.next()
+            if c.at - start > 10:
+                break
+        if c.kind() == "switch":
+            c.at = start
+            return False
+        pieces = read_work(c, self._syntax(element)) if c.kind() in ("NUM", "join") else []
+        if not any(isinstance(item, Stitches) for item, _ in pieces):
+            c.at = start
+            return False
+        element.pieces += [(SideChange(), c.span(start, start + 1)), *pieces]
+        self._after_element(element)
+        element.span = element.span.join(c.span(start))
+        return True
+
+    def back_on_chain(self) -> bool:
+        """``..., close the little ring, swap back and do another five``: the chain the ring was thrown off goes on."""
+        c = self.c
+        start = c.at
+        if c.kind() == "another":
+            c.next()
+        if c.kind() != "NUM" or not self._counts_stitches(False) or not self._thrown_off():
+            c.at = start
+            return False
+        if c.kind(1) not in ("double_stitch", "more", "glue", "COMMA", *CLAUSE_ENDS, *PICOTS):
+            c.at = start
+            return False
+        element = SaidElement("chain", c.span(start))
+        element.pieces = read_work(c, self._syntax(element))
+        if not any(isinstance(item, Stitches) for item, _ in element.pieces):
+            c.at = start
+            return False
+        c.take("more")
+        self._after_element(element)
+        element.span = c.span(start)
+        self.tell(element)
+        return True
+
+    def _thrown_off(self) -> bool:
+        """Whether a ring was told last and the chain it was thrown off before, with no turn, threads changed about it at most."""
+        seen: list[str] = []
+        switched = 0
+        for said in self.lately():
+            if isinstance(said, SaidElement):
+                seen.append(said.kind)
+                if len(seen) == 2:
+                    return seen == ["ring", "chain"] and switched > 0
+            elif isinstance(said, SaidStep):
+                if not isinstance(said.step, Switch | NoTurn):
+                    return False
+                switched += isinstance(said.step, Switch)
+            elif not isinstance(said, SaidNote):
+                return False
+        return False
 
     def ends_told(self) -> bool:
         """``Six stitches come before the first picot and six behind the last``: the ends of an element told by its picots alone."""
@@ -173,6 +280,18 @@ class ProseWork(ProseElements):
         if pieces and probe.kind() == "of" and probe.kind(1) in ELEMENTS and all(k not in PICOTS for k in between[:1]):
             element = SaidElement(ELEMENTS[probe.kind(1)], c.span(start), pieces)
             c.at = probe.at + 2
+            element.span = c.span(start)
+            self.tell(element)
+            return True
+        if (
+            self.named.startswith("split")
+            and pieces
+            and isinstance(pieces[0][0], Stitches)
+            and between[0] == "NUM"
+            and self._counts_stitches(True)
+        ):
+            element = SaidElement(self.named, c.span(start))
+            element.pieces = read_work(c, self._syntax(element))
             element.span = c.span(start)
             self.tell(element)
             return True
