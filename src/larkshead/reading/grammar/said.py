@@ -307,6 +307,14 @@ class SaidTrim:
 
 
 @dataclass(slots=True)
+class SaidTail:
+    """What follows each of a series follows the last one, too."""
+
+    step: Step
+    span: Span
+
+
+@dataclass(slots=True)
 class SaidOffer:
     """So many places that work told elsewhere leaves to join to: ``the centre left us with twelve free picots``."""
 
@@ -370,6 +378,7 @@ Said = (
     | SaidUnit
     | SaidBetween
     | SaidTrim
+    | SaidTail
     | SaidOffer
     | SaidEvery
     | SaidBeside

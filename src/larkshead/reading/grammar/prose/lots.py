@@ -96,7 +96,7 @@ class LotsTold(SeriesTold):
             for i in range(c.at - 1, max(c.at - _DAYS_BACK, -1), -1):
                 token = c.tokens[i]
                 if token.kind == "WORD" and token.text[:3] == word:
-                    lots = [s for s in self.lately() if isinstance(s, SaidRepeat) and s.span.start > token.start]
+                    lots = [s for s in self.lately() if isinstance(s, SaidRepeat) and s.span.start >= token.start]
                     return lots[-1] if lots else None
         lots = [s for s in self.lately() if isinstance(s, SaidRepeat) and s.times]
         return lots[-1] if words and lots else None

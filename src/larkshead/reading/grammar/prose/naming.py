@@ -134,9 +134,12 @@ def unit_names(tokens: list[Token]) -> set[str]:
 
 
 def _repeats_named(tokens: list[Token]) -> list[Token]:
-    """``one repeat``, ``the second repeat``, ``fourteen repeats``: a repeat spoken of as a passage."""
+    """``one repeat``, ``the second repeat``, ``fourteen repeats``: a repeat spoken of as a passage; ``in all but the first`` counts nothing."""
     out: list[Token] = []
-    for before, token in zip([END, *tokens], tokens, strict=False):
+    for before, token, after in zip([END, *tokens], tokens, [*tokens[1:], END], strict=False):
+        if token.kind == "in_all" and after.kind == "but":
+            out.append(token._replace(kind="all"))
+            continue
         named = token.kind == "repeat" and (
             before.kind in ("ORD", "each", "pronoun") or (before.kind == "NUM" and before.value != 1)
         )

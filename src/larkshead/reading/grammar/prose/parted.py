@@ -7,7 +7,7 @@ from copy import deepcopy
 from larkshead.model import BareThread, ByPass, Cut, Element, Note, NoTurn, Repeat, Step, Turn
 from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.prose.repeated import Repeated
-from larkshead.reading.grammar.said import SaidBeside, SaidBetween, SaidEvery, SaidRepeat, SaidTrim, SaidUnit
+from larkshead.reading.grammar.said import SaidBeside, SaidBetween, SaidEvery, SaidRepeat, SaidTail, SaidTrim, SaidUnit
 from larkshead.reading.source import Span
 
 _WORKED = (Element, Repeat, ByPass)
@@ -143,6 +143,17 @@ class Series(Repeated):
             last.steps.insert(0 if said.before else len(last.steps), step)
         elif at is not None:
             self.steps.insert(at if said.before else at + 1, step)
+
+    def _SaidTail(self, said: SaidTail) -> None:
+        self.trim = None
+        told = next((step for step in reversed(self.steps) if not isinstance(step, Note)), None)
+        ending = (
+            next((s for s in reversed(told.steps) if not isinstance(s, Note)), None)
+            if isinstance(told, Repeat)
+            else told
+        )
+        if not isinstance(ending, type(said.step)):
+            self.add(said.step, said.span)
 
     def _SaidEvery(self, said: SaidEvery) -> None:
         """A series of like elements becomes passes of so many, of which one is another."""

@@ -55,7 +55,7 @@ class Reached(Passages):
         if counts:
             self.said.append(SaidRepeat("counts", c.span(start), how="all", counts=counts))
         else:
-            self.said.append(SaidRepeat("unit", c.span(start), times=passes, how="all"))
+            self.said.append(SaidRepeat("unit", c.span(start), mark="reach", times=passes, how="all"))
         self.open = None
         return True
 

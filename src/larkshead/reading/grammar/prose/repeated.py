@@ -259,6 +259,12 @@ class Repeated(Building):
         if not self._worked(self.steps[start:]) or (self._just_repeated() and not self.marks):
             self._again(said)
             return
+        kinds = {element.kind for element in self._elements(self.steps[start:])}
+        if said.mark == "reach" and said.times and len(kinds) == 1 and len(self._elements(self.steps[start:])) > 1:
+            # "a ring, another, another, until there are six of them"
+            said.counts = {kinds.pop(): said.times}
+            self._repeat_counts(said)
+            return
         until = "length wanted" if said.open_ended else ALL_ROUND if said.around else ""
         if said.mark == "until":
             self.notice("open-repeat", "note", "how often to repeat is not said in numbers", said.span)

@@ -10,7 +10,16 @@ from larkshead.reading.grammar.items import read_work
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.prose.reached import Reached
-from larkshead.reading.grammar.said import Piece, SaidBeside, SaidCover, SaidElement, SaidEvery, SaidRepeat
+from larkshead.reading.grammar.said import (
+    Piece,
+    SaidBeside,
+    SaidCover,
+    SaidElement,
+    SaidEvery,
+    SaidRepeat,
+    SaidStep,
+    SaidTail,
+)
 
 _REACH = 16
 
@@ -51,6 +60,23 @@ class SharedOut(Reached):
         c.at = max(c.at, min(end, c.at + (c.find({*CLAUSE_ENDS, "COMMA"}, (), _REACH) or 0)))
         element = SaidElement(kind or "ring", c.span(start), pieces)
         self.said.append(SaidEvery(element, step, first, c.span(start)))
+        self.open = None
+        return True
+
+    def leave(self) -> bool:
+        """Also ``leave 5 mm after the eighth as well``: the thread that follows each follows the last, too."""
+        c = self.c
+        start = c.at
+        after = c.find({"after"}, CLAUSE_ENDS, 10)
+        left = next((s.step for s in self.lately() if isinstance(s, SaidStep) and isinstance(s.step, BareThread)), None)
+        if after is None or left is None:
+            return super().leave()
+        which = c.find({"last", "ORD"}, CLAUSE_ENDS, after + 4)
+        end = (which or 0) + next((i for i in range(1, 5) if c.peek((which or 0) + i).value == "too"), 0)
+        if which is None or which < after or end == which:
+            return super().leave()
+        c.at += end + 1
+        self.said.append(SaidTail(BareThread(left.length), c.span(start)))
         self.open = None
         return True
 
