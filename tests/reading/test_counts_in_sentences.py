@@ -68,3 +68,29 @@ def test_no_turning_at_all() -> None:
 def test_a_number_by_which_a_ring_is_known() -> None:
     text = "Ring one is five, picot, five. Chain 6. The last ring, number six, is five, join, five."
     assert written(text) == ["R 5 p 5", "C 6", "R 5 j 5"]
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        (
+            "One ring with four picots, with three stitches between one and the next, two before the first and one after the last.",
+            ["R 2 p 3 p 3 p 3 p 1"],
+        ),
+        (
+            "Three rings, each bigger than the last: 3, picot, 3; then 5, picot, 5; and 8, picot, 8. Cut.",
+            ["R 3 p 3", "R 5 p 5", "R 8 p 8", "CUT"],
+        ),
+        (
+            "Ring of 5. Turn. Chain nine, a small picot at the point, chain nine, turn.",
+            ["R 5", "TURN", "C 9 sp 9", "TURN"],
+        ),
+    ],
+)
+def test_work_in_clauses(text: str, steps: list[str]) -> None:
+    assert written(text) == steps
+
+
+def test_an_answer_that_turns_first() -> None:
+    text = '"And the ring?" "Five, picot, five." "And the chain?" "Turn, then six, picot, six, then turn again."'
+    assert written(text) == ["R 5 p 5", "TURN", "C 6 p 6", "TURN"]

@@ -20,6 +20,7 @@ from larkshead.reading.grammar.said import (
     Alike,
     Change,
     SaidElement,
+    SaidNote,
 )
 from larkshead.reading.source import Span
 
@@ -276,6 +277,9 @@ class ProseElements(Amending):
         if not (c.kind() in ELEMENTS and c.kind(1) == "NUM"):
             return False
         last = self.said[-1] if self.said else None
+        if isinstance(last, SaidNote) and not last.unread and self.open is not None and len(self.said) > 1:
+            # "..., a small picot at the point, chain twelve"
+            last = self.said[-2]
         if not isinstance(last, SaidElement) or last.kind != ELEMENTS[c.kind()] or not last.pieces:
             return False
         if c.kind(2) != "more" and not (

@@ -235,6 +235,9 @@ def _pronouns(tokens: list[Token]) -> list[Token]:
             counts = after in _COUNTED or (after in ("COMMA", "STOP", "SEMI") and before in _COUNTING)
             if (before in ELEMENTS and after != "WORD") or before in PARTS or before in ("shuttle", "label"):
                 counts = True
+            if before in ("glue", "COMMA") and after in ("previous", "after") and _beside_picots(tokens, at + 2):
+                # "two before the first and one after the last"
+                counts = True
             if not counts or (
                 before in ("each", "ORD", "large", "small", "previous", "next", "any") and after not in _COUNTED
             ):
@@ -242,6 +245,13 @@ def _pronouns(tokens: list[Token]) -> list[Token]:
                 continue
         out.append(token)
     return out
+
+
+def _beside_picots(tokens: list[Token], at: int) -> bool:
+    """Whether the first or last of something, or the picots, are named here."""
+    while at < len(tokens) and tokens[at].kind == "glue":
+        at += 1
+    return at < len(tokens) and tokens[at].kind in ("ORD", "last", *PICOTS)
 
 
 def _denied(tokens: list[Token]) -> list[Token]:

@@ -100,6 +100,13 @@ def _with_noun(sentence: list[Token], question: list[Token]) -> list[Token]:
     if not question:
         return sentence
     first = next((i for i, t in enumerate(sentence) if t.kind not in ("QUOTE", "PARA", "NL", *_PASSED)), None)
+    if first is not None and sentence[first].kind == "reverse_work":
+        # "And the chain?" "Turn, then eight, picot, eight."
+        begins = first + 1
+        while begins < len(sentence) and sentence[begins].kind in ("COMMA", *_PASSED):
+            begins += 1
+        counts = [t.kind for t in sentence[begins : begins + 4]]
+        return _worked_as(sentence, begins, question) if counts[:1] == ["NUM"] and {*counts} & {*PICOTS} else sentence
     if first is None or sentence[first].kind != "NUM":
         return sentence
     many = next((i for i, t in enumerate(question) if t.value == "how_many"), None)
@@ -115,6 +122,11 @@ def _with_noun(sentence: list[Token], question: list[Token]) -> list[Token]:
             kept = [t for t in noun if t.kind not in (*ELEMENTS, "WORD", "to")]
             return [*sentence[:first], *lead, sentence[first], *kept, *rest]
         return sentence
+    return _worked_as(sentence, first, question)
+
+
+def _worked_as(sentence: list[Token], first: int, question: list[Token]) -> list[Token]:
+    """The work answered, with the element that was asked for before it."""
     element = next((t for t in question if t.kind in ELEMENTS), None)
     if element is None or any(t.kind in ELEMENTS for t in sentence):
         return sentence

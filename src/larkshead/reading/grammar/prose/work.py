@@ -57,7 +57,7 @@ class ProseWork(ProseElements):
             c.kind() == "NUM"
             and isinstance(self.open.pieces[-1][0], Stitches)
             and not self.open.kind.startswith("split")
-            and c.tokens[start - 1].kind == "SEMI"
+            and self._behind_semicolon(start)
         ):
             return False
         if c.kind() == "NUM":
@@ -204,6 +204,14 @@ class ProseWork(ProseElements):
             elif not isinstance(said, SaidNote):
                 return False
         return False
+
+    def _behind_semicolon(self, at: int) -> bool:
+        """``4, picot, 4; then 5, picot, 5``: what comes behind the mark begins anew."""
+        tokens = self.c.tokens
+        back = at - 1
+        while back > 0 and tokens[back].kind == "glue" and at - back < 4:
+            back -= 1
+        return back >= 0 and tokens[back].kind == "SEMI"
 
     def ends_told(self) -> bool:
         """``Six stitches come before the first picot and six behind the last``: the ends of an element told by its picots alone."""
