@@ -51,14 +51,20 @@ def _segments(tokens: list[Token], begin: int, end: int) -> list[tuple[int, int]
     targeted = aimed = False
     for i in range(begin, end):
         kind = tokens[i].kind
-        if kind == "to" or (kind in JOIN_WORDS and i + 1 < end and tokens[i + 1].kind in ELEMENTS):
+        if kind == "to" or (kind in JOIN_WORDS and _joins_at_once(tokens, i + 1, end)):
             aimed = True
-        elif aimed and (kind in ELEMENTS or kind in PICOTS or kind in _LOCKED or kind in ("label", "pronoun")):
+        elif aimed and (kind in ELEMENTS or kind in PICOTS or kind in _LOCKED or kind in ("label", "pronoun", "ORD")):
             targeted = True
         elif targeted and kind in ("COMMA", "glue") and _chooses(tokens, i + 1, end):
             cuts.append(i)
             targeted = aimed = False
     return [(a, b) for a, b in zip(cuts, [*cuts[1:], end], strict=True) if b > a]
+
+
+def _joins_at_once(tokens: list[Token], at: int, end: int) -> bool:
+    """Whether what is joined to stands behind the word at once: ``joins ring 1``, ``joins the first as well``."""
+    kinds = [token.kind for token in tokens[at : min(at + 2, end)]]
+    return kinds[:1] in (["label"], *([kind] for kind in ELEMENTS)) or kinds == ["glue", "ORD"]
 
 
 def _chooses(tokens: list[Token], at: int, end: int) -> bool:

@@ -94,10 +94,16 @@ class ProseActions(ProseWork):
         ):
             # "lie open", "is left before the next"
             c.next()
-        if length is None or not named or c.kind() not in (*CLAUSE_ENDS, "COMMA"):
+        if length is None or not (named or self._between_steps(start)) or c.kind() not in (*CLAUSE_ENDS, "COMMA"):
             c.at = start
             return False
         return self.say(BareThread(length), start)
+
+    def _between_steps(self, start: int) -> bool:
+        """``Turn, 5 mm, the little one, turn, 5 mm.``: a length behind a step, where thread was left before."""
+        told = [said.step for said in self.lately() if isinstance(said, SaidStep)]
+        stepped = bool(self.said) and isinstance(self.said[-1], SaidStep) and isinstance(told[0], Turn)
+        return stepped and self.tokens_before(start, "COMMA") and any(isinstance(step, BareThread) for step in told)
 
     def leave(self) -> bool:
         """``leave 1/4 inch of thread``, ``leave a tiny bit of thread, no more than 2 mm``: the length may come later in the clause."""
@@ -200,6 +206,14 @@ class ProseActions(ProseWork):
             c.at = clause_end(c)
         else:
             behind = [t.kind for t in c.tokens[max(self.sentence, start - 6) : start]]
+            if behind[:1] == ["between"] and {*ELEMENTS, "WORD"} & set(behind[1:3]):
+                # "Between rings leave 5 mm."
+                self.said.append(SaidCover("thread", c.span(start), True, BareThread(length)))
+                return True
+            if behind[-2:] in (["between", "WORD"], ["between", "motif"], ["between", "passage"], ["between", "ring"]):
+                # "Between bells leave 6 mm"
+                self.said.append(SaidCover("thread", c.span(start), True, BareThread(length)))
+                return True
             if "each" not in behind or behind[behind.index("each") - 1] != "after":
                 return False
             what = "thread"
@@ -220,6 +234,24 @@ class ProseActions(ProseWork):
         self.said.append(SaidBetween(True, c.span(start)))
         self.say(BareThread(length), start)
         self.said.append(SaidBetween(False, c.span(start)))
+        return True
+
+    def between_two(self) -> bool:
+        """``Between two rings 2 mm of thread``: thread between all elements of the passage."""
+        c = self.c
+        start = c.at
+        if c.kind() != "between":
+            return False
+        c.next()
+        c.skip({"NUM", "each", "glue", "this"})
+        named = c.take(*ELEMENTS, "pronoun")
+        c.skip({"glue", "next", "pronoun", "COMMA", "is"})
+        length = read_length(c) if named is not None else None
+        if length is None:
+            c.at = start
+            return False
+        c.skip({"of", "glue", "thread", "bare_thread", "space"})
+        self.said.append(SaidCover("thread", c.span(start), True, BareThread(length)))
         return True
 
     def with_gap(self) -> bool:
@@ -250,6 +282,18 @@ class ProseActions(ProseWork):
         if not super().lock_join():
             return False
         said = self.said[-1]
+        if (
+            isinstance(said, SaidStep)
+            and isinstance(said.step, LockJoin)
+            and c.tokens[start].kind == "join"
+            and len(self.said) < 12
+            and not any(isinstance(s, SaidElement | SaidHeading | SaidRepeat) for s in self.lately())
+            and not any(isinstance(s, SaidStep) and not isinstance(s.step, LockJoin) for s in self.lately())
+        ):
+            # Nothing is worked yet that could be joined.
+            words = " ".join(t.text for t in c.tokens[start : c.at])
+            self.said[-1] = SaidNote(words, said.span)
+            return True
         before = self.said[-2] if len(self.said) > 1 else None
         if (
             isinstance(said, SaidStep)

@@ -27,6 +27,9 @@ from larkshead.reading.source import Span
 # What two elements may have the same, that makes them alike.
 _SAME_WHAT = frozenset({"WORD", "size", "glue", "of", "double_stitch", "total"})
 
+# Words before an element that is only spoken of.
+_SPOKEN_OF = frozenset({"this", "of", "glue", "round", "around", "each", "ORD", "last", "previous"})
+
 
 class ProseElements(Amending):
     """Elements in running words: named only, by size, going on, like others but for something."""
@@ -35,6 +38,7 @@ class ProseElements(Amending):
         self.named = ""
         self.from_name = ""
         _drop_restated(element)
+        drop_announced(element)
         for item, _ in element.pieces if self.join_beads else ():
             if isinstance(item, Join) and item.kind == "picot":
                 item.beads = item.beads or self.join_beads
@@ -113,6 +117,7 @@ class ProseElements(Amending):
         back = c.at
         introduced = False
         colon = c.find({"COLON"}, CLAUSE_ENDS | {"NUM", *PICOTS, *ELEMENTS, "OPEN"}, 16)
+        colon = colon if colon is not None else self._led_around()
         if colon and c.kind(colon + 1) in ("NUM", "OPEN"):
             c.at += colon + 1
             introduced = True
@@ -158,6 +163,21 @@ class ProseElements(Amending):
             element.pieces = []
             c.at = back
 
+    def _led_around(self) -> int | None:
+        """How far the colon is in ``one long chain goes right round that ring, with lock joins on the way: six, ...``."""
+        c = self.c
+        if c.tokens[c.at - 1].kind not in ELEMENTS:
+            return None
+        for at in range(18):
+            kind = c.kind(at)
+            if kind == "COLON":
+                return at
+            if kind in (*CLAUSE_ENDS, "NUM", "reverse_work", "OPEN"):
+                return None
+            if kind in (*ELEMENTS, *PICOTS) and (not at or c.kind(at - 1) not in _SPOKEN_OF):
+                return None
+        return None
+
     def _second_thread(self) -> None:
         """``..., 3 ds with the tail``: the thread of the second side, named behind its counts, stepped over."""
         c = self.c
@@ -184,7 +204,11 @@ class ProseElements(Amending):
     def _alike(self, element: SaidElement) -> bool:
         c = self.c
         back = c.at
-        while c.kind() in ("glue", "COMMA", "COLON", "WORD", "of") and c.at - back < 4:
+        colon = c.find({"COLON"}, CLAUSE_ENDS | {"NUM", *PICOTS, *ELEMENTS}, 8)
+        if colon is not None and c.kind(colon + 1) in ("same", "like", "glue"):
+            # "second ring, right up against it: the same"
+            c.at += colon
+        while c.kind() in ("glue", "COMMA", "COLON", "WORD", "of") and (c.at - back < 4 or c.kind() == "COLON"):
             c.next()
         same = c.kind() == "same"
         if c.kind() not in ("like", "same"):
@@ -309,6 +333,9 @@ class ProseElements(Amending):
             at -= 1
         return at < c.at - 1 and c.tokens[at].kind in ("of", "from", "between", "base", "tip", "around")
 
+    def _chanted(self, at: int) -> bool:
+        return at > 1 and self.c.tokens[at - 2].kind in ELEMENTS and self.c.kind() in ELEMENTS
+
     def _named_only(self, count: int, number: int | None, start: int | None) -> bool:
         """``Next ring. Three double stitches, ...``: the work comes in the next sentence."""
         c = self.c
@@ -350,7 +377,20 @@ class ProseElements(Amending):
     def element(self, count: int = 1, size: str = "", number: int | None = None, start: int | None = None) -> bool:
         c = self.c
         back = c.at
-        if start is None and back and (c.tokens[back - 1].kind in ("this", "other") or self._spoken_of()):
+        if (
+            start is None
+            and back
+            and (
+                (c.tokens[back - 1].kind in ("this", "other") and c.tokens[back - 1].value != "is_it")
+                or self._spoken_of()
+            )
+        ):
+            return False
+        if (
+            (c.kind(1) in ELEMENTS and c.kind() in ELEMENTS)
+            or (back and c.tokens[back - 1].kind in ELEMENTS and self._chanted(back))
+        ):
+            # "keep going ring chain ring chain"
             return False
         if self._more_of_it() or self._sized_one(start):
             return True
@@ -387,6 +427,15 @@ def _side_behind_lock(element: SaidElement) -> None:
         if isinstance(item, Join) and item.kind == "lock" and any(isinstance(x, Stitches) for x in items[i + 1 :]):
             element.pieces.insert(i + 1, (SideChange(), element.pieces[i][1]))
             return
+
+
+def drop_announced(element: SaidElement) -> None:
+    """``with seven picots. Three stitches, a small picot, two, ...``: how many there will be is not worked before they are told."""
+    first = next((i for i, (item, _) in enumerate(element.pieces) if not isinstance(item, Picot)), 0)
+    behind = element.pieces[first:]
+    told = sum(1 for item, _ in behind if isinstance(item, Picot | Join))
+    if first > 1 and told >= first and isinstance(behind[0][0], Stitches) and isinstance(behind[-1][0], Stitches):
+        del element.pieces[:first]
 
 
 def _one_side_change(element: SaidElement) -> None:

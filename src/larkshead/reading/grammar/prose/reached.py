@@ -6,7 +6,7 @@ from larkshead.model import Attach
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.prose.passages import Passages
-from larkshead.reading.grammar.said import SaidElement, SaidHeading, SaidOffer, SaidRepeat, SaidStep
+from larkshead.reading.grammar.said import SaidElement, SaidHeading, SaidOffer, SaidRepeat, SaidStep, SaidStepLabel
 
 # What may stand between a number and what it counts.
 _WITHIN = frozenset({"small", "large", "glue", "of", "this", "such", "WORD", "free", "more", "label"})
@@ -56,6 +56,26 @@ class Reached(Passages):
             self.said.append(SaidRepeat("counts", c.span(start), how="all", counts=counts))
         else:
             self.said.append(SaidRepeat("unit", c.span(start), mark="reach", times=passes, how="all"))
+        self.open = None
+        return True
+
+    def numbered_steps(self) -> bool:
+        """``Do 5 and 6 three times in all``: steps of the list, named by their numbers alone."""
+        c = self.c
+        start = c.at
+        if c.kind() != "NUM" or c.kind(1) not in ("glue", "to", "DASH") or c.kind(2) != "NUM" or c.kind(3) != "NUM":
+            return False
+        first, last = c.peek().text, c.peek(2).text
+        labels = {said.label for said in self.lately() if isinstance(said, SaidStepLabel)}
+        if not {first, last} <= labels or c.kind(4) not in ("times", "more"):
+            return False
+        times = int(c.peek(3).value)
+        c.at += 4
+        how = "more" if c.take("more") else "all"
+        c.take("times")
+        how = "more" if c.take("more") else how
+        c.take("in_all")
+        self.said.append(SaidRepeat("steps", c.span(start), first=first, last=last, times=times, how=how))
         self.open = None
         return True
 

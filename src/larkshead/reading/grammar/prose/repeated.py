@@ -249,6 +249,10 @@ class Repeated(Building):
             if isinstance(self.steps[i], Repeat | Cut | Attach | LockJoin | MockPicot) and i < len(self.steps) - 1:
                 if isinstance(self.steps[i], LockJoin) and i <= parted:
                     continue
+                step = self.steps[i]
+                if isinstance(step, Repeat) and i in self.units.values() and len(step.steps) == 1:
+                    # "A group is three rings. Work a group, turn, ...": the passage begins with what is named.
+                    return i
                 return max(i + 1, named)
         return named
 

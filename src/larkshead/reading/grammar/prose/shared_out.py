@@ -19,6 +19,7 @@ from larkshead.reading.grammar.said import (
     SaidRepeat,
     SaidStep,
     SaidTail,
+    SaidTrim,
 )
 
 _REACH = 16
@@ -84,8 +85,8 @@ class SharedOut(Reached):
         """``with 3 mm of thread left after it``, ``with 2 mm of thread before each``: thread with each of those counted."""
         c = self.c
         start = c.at
-        if c.kind() != "with":
-            return False
+        if c.kind() != "with" or self._one_fewer():
+            return c.at > start
         c.next()
         length = read_length(c)
         if length is None:
@@ -105,6 +106,21 @@ class SharedOut(Reached):
             self.said.append(SaidBeside(BareThread(length), what == "before", c.span(start)))
         else:
             self.said.append(SaidCover(what, c.span(start), False, BareThread(length)))
+        return True
+
+    def _one_fewer(self) -> bool:
+        """``fifteen rings with fourteen spaces between``: the last one has no thread behind it; stepped over."""
+        c = self.c
+        told = self.said[-1] if self.said else None
+        if not isinstance(told, SaidRepeat) or c.kind(1) != "NUM" or c.kind(2) not in ("space", "bare_thread"):
+            return False
+        number = told.times or next(iter(told.counts.values()), 0)
+        if c.peek(1).value != number - 1:
+            return False
+        start = c.at
+        c.at += 3
+        c.take("between")
+        self.said.append(SaidTrim(c.span(start)))
         return True
 
 

@@ -89,11 +89,13 @@ class ProseStatements(Counts, SharedOut):
             or self.beads()
             or self.units()
             or self.with_gap()
+            or self.between_two()
             or self.beside_each()
         ):
             return True
         if (
             self.total()
+            or self.numbered_steps()
             or self.every()
             or self.offered()
             or self.count()
