@@ -59,6 +59,18 @@ class Reached(Passages):
         self.open = None
         return True
 
+    def repeat(self) -> bool:
+        """Also ``do it again and again till you have nine of them``."""
+        c = self.c
+        start = c.at
+        until = c.find({"until"}, CLAUSE_ENDS | {"MARK", "step", *ELEMENTS}, 12) if c.kind() == "work_over" else None
+        if until is not None:
+            c.at += until
+            if self.reached():
+                return True
+            c.at = start
+        return super().repeat()
+
     def numbered_steps(self) -> bool:
         """``Do 5 and 6 three times in all``: steps of the list, named by their numbers alone."""
         c = self.c
