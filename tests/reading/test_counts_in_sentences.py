@@ -94,3 +94,31 @@ def test_work_in_clauses(text: str, steps: list[str]) -> None:
 def test_an_answer_that_turns_first() -> None:
     text = '"And the ring?" "Five, picot, five." "And the chain?" "Turn, then six, picot, six, then turn again."'
     assert written(text) == ["R 5 p 5", "TURN", "C 6 p 6", "TURN"]
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("In the middle a ring with five picots and two between and two at either end so that is twelve in all close it and cut", ["R 2 p 2 p 2 p 2 p 2 p 2", "CUT"]),
+        ("Fan: one ring with three picots. Three stitches, a small picot, two, a picot, two, a long picot, three.", ["R 3 sp 2 p 2 lp 3"]),
+        (
+            "The leaf is two rings: seven, picot, two for the one, and right next to it two, join to that picot, seven for the other.",
+            ["R 7 p 2", "R 2 j 7"],
+        ),
+        (
+            "First ring: four, picot, four. Second ring: three double stitches; before joining, slip a loose bead over the picot of the first ring with your finest hook, and join through it so that the bead sits on the join; three double stitches.",
+            ["R 4 p 4", "R 3 j b 3"],
+        ),
+        (
+            "A ring of four, three picots with two between, four. Turn. Now one long chain goes right round that ring, with lock joins on the way: five, lock to the first picot you come to, three, picot, three, lock to the third picot, five, and at the end of it lock to the foot of the ring. Turn.",
+            ["R 4 p 2 p 2 p 4", "TURN", "C 5 lj 3 p 3 lj 5", "LJ", "TURN"],
+        ),
+    ],
+)  # fmt: skip
+def test_told_round_about(text: str, steps: list[str]) -> None:
+    assert written(text) == steps
+
+
+def test_where_a_picot_should_be_is_no_amendment() -> None:
+    text = "Chain of eight, picot, eight. Turn. In the first chain only, I put a bead where the picot should be."
+    assert "C 8 p 8" in written(text)

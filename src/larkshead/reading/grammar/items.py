@@ -50,6 +50,8 @@ ITEM_STARTS = frozenset(
     {"NUM", "DASH", "PLUS", "PLUSMINUS", "DOT", "OPEN", "bead", "first_half", "second_half", *PICOTS, *JOINS}
 )
 _LIMIT = 2000
+# Pairs of words that lead on to the next item.
+_LEADS = {"after": ("this",), "once": ("more",), "small": tuple(PICOTS), "large": tuple(PICOTS)}
 # How many words may stand between two items; in a split element words tell of threads, too.
 _FAR = 6
 _FAR_IN_SPLIT = 9
@@ -88,9 +90,9 @@ def _pass_filler(c: Cursor, syntax: WorkSyntax, begun: bool) -> bool:
     passed = 0
     while True:
         kind = c.kind()
-        if begun and not syntax.lines and kind == "after" and c.kind(1) == "this":
-            # "eight stitches, after which a picot is made"
-            c.at += 2
+        if begun and not syntax.lines and kind in _LEADS and c.kind(1) in _LEADS[kind]:
+            # "eight stitches, after which a picot is made"; "and once more seven"; "a big long picot"
+            c.at += 1 if c.kind(1) in PICOTS else 2
             continue
         if (
             kind in ITEM_STARTS
@@ -151,8 +153,12 @@ def _number(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
     start = c.at
     count = int(c.next().value)
     c.skip({"glue"} if c.kind(1) in STITCH or c.kind(1) in PICOTS else ())
-    if c.kind() == "more" and c.kind(1) in STITCH and not syntax.lines:
+    if c.kind() == "more" and c.kind(1) in ("double_stitch", "bead") and not syntax.lines:
         c.next()
+    if c.kind() == "WORD" and c.kind(1) == "COMMA" and c.kind(2) == "each" and not syntax.lines:
+        # "and two ears, each a ring of six"
+        c.at = start
+        return False
     kind = c.kind()
     if kind in HALVES:
         c.next()
@@ -246,6 +252,11 @@ def _likened(c: Cursor, picot: Picot) -> None:
         picot.size = "long"
 
 
+def begins_with_bead(c: Cursor) -> bool:
+    """Whether a bead is slipped over a picot here that is then joined."""
+    return c.kind() in ("slide", "bead") and _bead_over(c) is not None
+
+
 def _bead_over(c: Cursor) -> tuple[Join, int] | None:
     """``slip a bead over the last picot of the ring before and join``: a join that carries a bead, and where its words end."""
     probe = Cursor(c.tokens, c.at, c.limit)
@@ -270,6 +281,12 @@ def _bead_over(c: Cursor) -> tuple[Join, int] | None:
     said_again = probe.at
     while probe.kind() in ("to", "this", "pronoun", "glue", "bead") and probe.at - said_again < 4:
         probe.next()
+    rest = Cursor(probe.tokens, probe.at, probe.limit)
+    while rest.kind() in ("to", "this", "glue", "bead", "join", "WORD") and rest.at - said_again < 12:
+        # "... through it so that the bead sits on the join"
+        rest.next()
+    if rest.kind() in ("COMMA", "SEMI", "STOP") and any(t.kind == "bead" for t in c.tokens[said_again : rest.at]):
+        probe.at = rest.at
     return Join([place] if place else [], beads=1), probe.at
 
 
@@ -365,8 +382,22 @@ def _finish_join(c: Cursor, kind: str, start: int, pieces: list[Piece]) -> bool:
         place = read_place(c)
         if place is not None:
             join.places.append(place)
+            _come_to(c)
     pieces.append((join, c.span(start)))
     return True
+
+
+def _come_to(c: Cursor) -> None:
+    """``the first picot you come to,``: words about a place, stepped over up to the comma."""
+    ahead = 0
+    while ahead < 5 and c.kind(ahead) in ("glue", "WORD", "to", "this"):
+        ahead += 1
+    if (
+        c.kind(ahead) == "COMMA"
+        and c.kind(ahead + 1) == "NUM"
+        and any(t.kind == "WORD" for t in c.tokens[c.at : c.at + ahead])
+    ):
+        c.at += ahead
 
 
 def _group(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:

@@ -74,6 +74,10 @@ def _value(c: Cursor) -> tuple[str | None, str | None]:
             return f"{token.value} {c.tokens[c.at - 1].value}", None
         c.next()
         return str(token.value), None
+    if token.kind == "glue" and token.value == "one" and c.kind(1) == "UNIT":
+        # "a centimetre"
+        c.next()
+        return "1", None
     if token.kind == "ORD" and c.kind(1) in ("WORD", "of", "UNIT") and _unit_near(c, 1):
         c.next()
         return f"1/{token.value}", None

@@ -197,6 +197,16 @@ def read_division(c: Cursor, total: int, start: int, pieces: list[Piece]) -> boo
     ):
         used = max(used, max(i for i, k in enumerate(kinds) if k == "ORD") + 1)
         groups = [b - a for a, b in zip([0, *ordinals], [*ordinals, total], strict=True)]
+    elif "after" in cues and "each" not in cues and (told := _counts_after(c, kinds, total)):
+        used = max(used, told[-1] + 1)
+        groups = [
+            b - a
+            for a, b in zip(
+                [0, *(int(c.tokens[c.at + i].value) for i in told)],
+                [*(int(c.tokens[c.at + i].value) for i in told), total],
+                strict=True,
+            )
+        ]
     elif "between" in cues and "half_stitch" in cues:
         used = max(used, max(i for i, k in enumerate(kinds) if k == "half_stitch") + 1)
         groups = [total - total // 2, total // 2]
@@ -235,6 +245,23 @@ def read_division(c: Cursor, total: int, start: int, pieces: list[Piece]) -> boo
         if group:
             pieces.append((Stitches(group), span))
     return True
+
+
+def _counts_after(c: Cursor, kinds: list[str], total: int) -> list[int]:
+    """``a picot after three``, ``with picots after three, six and nine``: which tokens are the numbers."""
+    told: list[int] = []
+    reached = 0
+    for at in range(kinds.index("after") + 1, len(kinds)):
+        if kinds[at] == "NUM":
+            count = int(c.tokens[c.at + at].value)
+            following = kinds[at + 1] if at + 1 < len(kinds) else "END"
+            if not reached < count < total or following in (*ELEMENTS, *PICOTS):
+                break
+            told.append(at)
+            reached = count
+        elif kinds[at] not in ("COMMA", "glue", "double_stitch", "after", "of", "this"):
+            break
+    return told
 
 
 def _each_after(kinds: list[str]) -> int | None:

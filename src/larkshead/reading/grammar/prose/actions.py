@@ -14,6 +14,7 @@ from larkshead.model import (
 from larkshead.reading.grammar.changes import clause_end
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.items import begins_with_bead, read_work
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
 from larkshead.reading.grammar.prose.work import ProseWork
@@ -370,6 +371,9 @@ class ProseActions(ProseWork):
         """``the last lock join falls in ...``, ``the joined ring``: a join spoken of and not made."""
         if self.c.kind(1) in ELEMENTS and start > 0 and self.c.tokens[start - 1].kind == "glue":
             return True
+        if self.tokens_before(start, "this") and self.c.kind(1) == "to":
+            # "at the end of it lock to the foot of the ring"
+            return False
         return start > 0 and self.c.tokens[start - 1].kind in ("last", "this", "each", "ORD")
 
     def attach(self) -> bool:
@@ -446,6 +450,10 @@ class ProseActions(ProseWork):
         count = int(c.peek().value) if c.kind() == "NUM" and c.kind(1) == "bead" else 1
         if c.kind() == "NUM" and c.kind(1) == "bead":
             c.next()
+        if c.kind() == "bead" and self.open is not None and begins_with_bead(c):
+            # "before joining, slip a bead over the picot, and join"
+            self.open.pieces += read_work(c, self._syntax(self.open))
+            return True
         if c.kind() != "bead" or not self.moved(start):
             c.at = start
             return False

@@ -52,6 +52,8 @@ def take_back(tokens: list[Token]) -> list[Token]:
 
 def _corrected(tokens: list[Token], at: int, out: list[Token]) -> int | None:
     """Where reading goes on behind a correction at ``at`` that was carried out upon ``out``; None where there is none."""
+    if tokens[at].kind == "amends":
+        return _should_be(tokens, at, out)
     if tokens[at].value == "begun_afresh":
         return _begun_again(tokens, at, out)
     if tokens[at].kind != "correction":
@@ -76,6 +78,21 @@ def _corrected(tokens: list[Token], at: int, out: list[Token]) -> int | None:
         return None
     del out[back:]
     return end
+
+
+def _should_be(tokens: list[Token], at: int, out: list[Token]) -> int | None:
+    """``picot, but it should be a bead``: the thing told just before is what is told behind."""
+    after = _next_content(tokens, at + 1)
+    wanted = _class_of(tokens[after]) if after < len(tokens) else ""
+    if wanted not in ("item", "NUM"):
+        return None
+    back = len(out) - 1
+    while back >= 0 and len(out) - back < 6 and out[back].kind in ("but", "COMMA", "glue", "this", "WORD", "where"):
+        back -= 1
+    if back < 0 or _class_of(out[back]) != wanted:
+        return None
+    del out[back:]
+    return after
 
 
 def _said_twice(tokens: list[Token], at: int) -> int:
@@ -198,7 +215,21 @@ def _denied_after_all(tokens: list[Token], at: int, out: list[Token]) -> int | N
                 if end < len(tokens) and tokens[end].kind == "NUM":
                     del out[back:]
                     return end
+        return _not_so_many(tokens, at, out)
     return None
+
+
+def _not_so_many(tokens: list[Token], at: int, out: list[Token]) -> int | None:
+    """``eleven, not ten, so eleven, picot``: a number that is only denied, and the right one said again."""
+    if len(out) < 2 or out[-1].kind not in ("COMMA", "glue") or out[-2].kind != "NUM":
+        return None
+    end = at + 2
+    while end < len(tokens) and tokens[end].kind in ("COMMA", "glue", "restating", "this") and end - at < 6:
+        end += 1
+    if end < len(tokens) and tokens[end].kind == "NUM" and tokens[end].value == out[-2].value:
+        del out[-2:]
+        return end
+    return at + 2
 
 
 def _next_content(tokens: list[Token], at: int) -> int:

@@ -386,9 +386,8 @@ class ProseElements(Amending):
             )
         ):
             return False
-        if (
-            (c.kind(1) in ELEMENTS and c.kind() in ELEMENTS)
-            or (back and c.tokens[back - 1].kind in ELEMENTS and self._chanted(back))
+        if (c.kind(1) in ELEMENTS and c.kind() in ELEMENTS) or (
+            back and c.tokens[back - 1].kind in ELEMENTS and self._chanted(back)
         ):
             # "keep going ring chain ring chain"
             return False

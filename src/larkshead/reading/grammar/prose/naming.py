@@ -47,6 +47,9 @@ class Naming(Statements):
             )
         tokens = self.c.tokens
         for i in range(start, self.c.at):
+            if tokens[i].kind == "ball" and " " in tokens[i].text and not self.named:
+                # The ball's thread was taken up.
+                self.named = "chain"
             if tokens[i].kind in ELEMENTS and not (
                 self.named and i and tokens[i - 1].kind in ("this", "of", "ORD", "previous", "last", "glue")
             ):

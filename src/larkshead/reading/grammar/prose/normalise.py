@@ -169,8 +169,12 @@ def _in(tokens: list[Token]) -> list[Token]:
     out: list[Token] = []
     for at, token in enumerate(tokens):
         if token.kind == "UNIT" and len(token.text) == 2 and token.value == "in" and token.text.isalpha():
-            if not (at and tokens[at - 1].kind in ("NUM", "FRACTION", "ORD")):
+            before = tokens[at - 1] if at else None
+            if before is None or before.kind not in ("NUM", "FRACTION", "ORD") or before.text.isalpha():
                 token = token._replace(kind="to")
+        elif token.kind == "around" and at + 1 < len(tokens) and tokens[at + 1].kind == "NUM":
+            # "and to end six stitches"
+            token = token._replace(kind="glue")
         elif token.kind in ("materials_head", "list_head") and at and tokens[at - 1].kind not in ("NL", "PARA", "STOP"):
             token = token._replace(kind="want")
         out.append(token)
@@ -232,7 +236,7 @@ def _pronouns(tokens: list[Token]) -> list[Token]:
         if token.kind == "NUM" and token.value == 1 and not token.text.isdigit():
             before = tokens[at - 1].kind if at else "START"
             after = tokens[at + 1].kind if at + 1 < len(tokens) else "END"
-            counts = after in _COUNTED or (after in ("COMMA", "STOP", "SEMI") and before in _COUNTING)
+            counts = after in _COUNTED or (after in ("COMMA", "STOP", "SEMI", "close") and before in _COUNTING)
             if (before in ELEMENTS and after != "WORD") or before in PARTS or before in ("shuttle", "label"):
                 counts = True
             if before in ("glue", "COMMA") and after in ("previous", "after") and _beside_picots(tokens, at + 2):
@@ -364,6 +368,32 @@ def _apposed(tokens: list[Token]) -> list[Token]:
     return out
 
 
+_FRAGMENT = frozenset({"NUM", "double_stitch", "bead", "join", "glue", "another", "again", "more", *PICOTS})
+
+
+def _fragments(tokens: list[Token]) -> list[Token]:
+    """``Four doubles. Picot. Four doubles.``: sentences of one item each are one count."""
+    stops = [i for i, token in enumerate(tokens) if token.kind in ("STOP", "PARA")]
+    single: list[bool] = []
+    begin = 0
+    for stop in stops:
+        kinds = [t.kind for t in tokens[begin:stop]]
+        items = sum(kind == "NUM" or kind in PICOTS or kind in ("bead", "join") for kind in kinds)
+        single.append(items == 1 and stop - begin < 5 and _FRAGMENT.issuperset(kinds) and tokens[stop].kind == "STOP")
+        begin = stop + 1
+    out = list(tokens)
+    at = 0
+    while at < len(single):
+        end = at
+        while end < len(single) and single[end]:
+            end += 1
+        if end - at > 2:
+            for stop in stops[at : end - 1]:
+                out[stop] = out[stop]._replace(kind="COMMA")
+        at = max(end, at + 1)
+    return out
+
+
 # Words that running text alone reads, by their shades, and what they are there.
 _SPOKEN = {"taken_back": "amends", "should_be": "amends"}
 
@@ -372,7 +402,8 @@ def _spoken(tokens: list[Token]) -> list[Token]:
     """Words that mean something in running text only get kinds of their own; ``a beaded picot`` is one with a bead."""
     out: list[Token] = []
     for token in tokens:
-        if token.kind == "WORD" and token.value in _SPOKEN:
+        # "where its picot should be" is a place.
+        if token.kind == "WORD" and token.value in _SPOKEN and not any(t.kind == "where" for t in out[-7:]):
             token = token._replace(kind=_SPOKEN[token.value])
         out.append(token)
         if token.kind in PICOTS and len(out) > 1 and out[-2].value == "with_bead":
@@ -388,6 +419,7 @@ def _spoken(tokens: list[Token]) -> list[Token]:
 _HABITS: tuple[Callable[[list[Token]], list[Token]], ...] = (
     _spoken,
     _apposed,
+    _fragments,
     _owning,
     _dots,
     _bullets,

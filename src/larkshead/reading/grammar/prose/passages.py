@@ -73,6 +73,13 @@ class Passages(LotsTold):
             and c.tokens[end + 1].kind in ("NUM", *PICOTS)
         ):
             return False
+        spread = Cursor(c.tokens, end, c.limit)
+        spread.skip({"glue", "COMMA", "with"})
+        if spread.take("NUM"):
+            spread.skip({"double_stitch"})
+            if spread.kind() in ("between", "ends"):
+                # "five picots and three between": how they lie is told, no sum.
+                return False
         scope = "pattern" if any(k in ("in_all", "total", "used") for k in kinds[:stop]) else "element"
         if scope == "element" and not any(isinstance(s, SaidElement) for s in self.lately()):
             return False

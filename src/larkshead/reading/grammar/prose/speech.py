@@ -238,7 +238,9 @@ def for_each_of_two(tokens: list[Token]) -> list[Token]:
             end = at + 1
             while end < len(tokens) and tokens[end].kind in ("glue", "small", "large") and end - at < 3:
                 end += 1
-            if end < len(tokens) and tokens[end].kind in ("pronoun", "other", "ORD", "next", "last", "side"):
+            if end < len(tokens) and (
+                tokens[end].kind in ("pronoun", "other", "ORD", "next", "last", "side") or tokens[end].value == 1
+            ):
                 end += 1
                 if end < len(tokens) and tokens[end].kind in ("pronoun", *ELEMENTS):
                     end += 1

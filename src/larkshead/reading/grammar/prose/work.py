@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from larkshead.model import (
     Halves,
+    Join,
     NoTurn,
     Picot,
     SideChange,
@@ -12,9 +13,9 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.items import ITEM_STARTS, read_work
+from larkshead.reading.grammar.items import ITEM_STARTS, begins_with_bead, read_work
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
-from larkshead.reading.grammar.prose.elements import ProseElements
+from larkshead.reading.grammar.prose.elements import ProseElements, drop_announced
 from larkshead.reading.grammar.prose.words import JOINS
 from larkshead.reading.grammar.said import (
     Piece,
@@ -25,6 +26,7 @@ from larkshead.reading.grammar.said import (
 )
 from larkshead.reading.grammar.spreads import read_surrounds
 
+_COUNTED = frozenset({"double_stitch", "half_stitch", "first_half", "second_half"})
 # Threads that may be named where a split element changes sides.
 _THREADS = frozenset({"ball", "tail", "thread", "bare_thread", "second_side"})
 
@@ -36,7 +38,7 @@ class ProseWork(ProseElements):
         """More work for the element told last: ``..., 6; and join to the first picot; finish with 4``."""
         c = self.c
         start = c.at
-        if self.open is None or c.kind() not in ITEM_STARTS or c.kind() in ("OPEN", "DASH"):
+        if self.open is None or c.kind() in ("OPEN", "DASH") or not (c.kind() in ITEM_STARTS or begins_with_bead(c)):
             return False
         if c.kind() in JOINS and (self.open.kind.endswith("chain") or c.tokens[start - 1].kind == "STOP"):
             return False
@@ -102,8 +104,11 @@ class ProseWork(ProseElements):
             c.at = start
             return False
         element = self.open
+        if _tells_all(element.pieces, pieces):
+            element.pieces = []
         self._side_told_between(element, pieces, start)
         element.pieces.extend(pieces)
+        drop_announced(element)
         self._after_element(element)
         element.span = element.span.join(c.span(start))
         if c.tokens[c.at - 1].kind in ("close", "half_closed"):
@@ -277,6 +282,8 @@ class ProseWork(ProseElements):
         probe = Cursor(c.tokens, c.at, c.limit)
         pieces = read_work(probe, self.syntax)
         between = [t.kind for t in c.tokens[start : probe.at]]
+        if self._makes(pieces, probe, start):
+            return True
         if len(pieces) == 1 and isinstance(pieces[0][0], Halves) and not self.tokens_before(start, "to"):
             c.at = probe.at
             kind = self.named or ("josephine ring" if c.find({"close"}, CLAUSE_ENDS, 3) is not None else "chain")
@@ -319,6 +326,25 @@ class ProseWork(ProseElements):
         element.span = c.span(start)
         self.tell(element)
         self.from_name = named
+        return True
+
+    def _makes(self, pieces: list[Piece], behind: Cursor, start: int) -> bool:
+        """``Fifteen half stitches make a Josephine knot``; ``nine doubles on the ball make the chain``: what the work told first is."""
+        c = self.c
+        if not pieces or not any(t.kind in _COUNTED for t in c.tokens[start : behind.at]):
+            return False
+        noun = behind.find(
+            set(ELEMENTS), (*CLAUSE_ENDS, "COMMA", "NUM", "of", "with", "reverse_work", "close", *PICOTS), 6
+        )
+        if noun is None or not noun or behind.kind(noun + 1) not in (*CLAUSE_ENDS, "COMMA"):
+            return False
+        if any(behind.kind(i) not in ("glue", "WORD", "to", "ball", "thread") for i in range(noun)):
+            return False
+        element = SaidElement(ELEMENTS[behind.kind(noun)], c.span(start), pieces)
+        c.at = behind.at + noun + 1
+        self._after_element(element)
+        element.span = c.span(start)
+        self.tell(element)
         return True
 
     def head(self) -> bool:
@@ -435,3 +461,11 @@ class ProseWork(ProseElements):
         element.span = c.span(start)
         self.tell(element)
         return True
+
+
+def _tells_all(told: list[Piece], pieces: list[Piece]) -> bool:
+    """``a ring with three picots. Four stitches, a picot, two, ...``: what was told by its picots alone is now told whole."""
+    if any(isinstance(item, Stitches | Halves) for item, _ in (told[0], told[-1])):
+        return False
+    spots = [sum(isinstance(item, Picot | Join) for item, _ in work) for work in (told, pieces)]
+    return spots[0] == spots[1] > 0 and isinstance(pieces[0][0], Stitches)
