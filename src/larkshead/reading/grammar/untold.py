@@ -33,6 +33,14 @@ def untold_places(pattern: Pattern, elements: Iterable[Element]) -> Iterator[tup
     told = list(elements)
     named: dict[tuple[str, str], Element] = {(e.kind, e.label): e for e in told if e.label}
     worked: dict[str, int] | None = None
+    labels: dict[tuple[str, bool], list[str]] = {}
+    for kind, label in named:
+        labels.setdefault((kind, label.isdigit()), []).append(label)
+    highest = {
+        kind: max((int(label) for label in alike if len(label) < 9), default=0)
+        for (kind, numbered), alike in labels.items()
+        if numbered
+    }
     for element in told:
         for at, item in enumerate(element.work):
             for place in item.places if isinstance(item, Join) else ():
@@ -46,18 +54,16 @@ def untold_places(pattern: Pattern, elements: Iterable[Element]) -> Iterator[tup
                     wrong = lacks(there, place)
                 else:
                     worked = tally(part_steps(pattern.parts)) if worked is None else worked
-                    wrong = _not_told(ref, named, worked)
+                    alike = labels.get((ref.kind, ref.label.isdigit()), [])
+                    wrong = _not_told(ref, highest.get(ref.kind, 0), worked) if len(alike) > 1 else ""
                 if wrong:
                     yield element, at, wrong
 
 
-def _not_told(ref: ElementRef, named: dict[tuple[str, str], Element], worked: dict[str, int]) -> str:
+def _not_told(ref: ElementRef, highest: int, worked: dict[str, int]) -> str:
     label = ref.label or ""
-    alike = [other for kind, other in named if kind == ref.kind and other.isdigit() == label.isdigit()]
-    if len(alike) < 2:
-        return ""
     if label.isdigit():
-        there = max(worked.get(_COUNTED_AS.get(ref.kind, ""), 0), *(int(other) for other in alike if len(other) < 9))
+        there = max(worked.get(_COUNTED_AS.get(ref.kind, ""), 0), highest)
         return f"there is no {ref.kind} {label}" if int(label) > there else ""
     return f"there is no {ref.kind} {label}" if len(label) == 1 else ""
 

@@ -4,6 +4,7 @@ the words."""
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -18,6 +19,8 @@ _MARKS_ROW = re.compile(r"(?m)^[ \t]*(?:\*[ \t]*){3,}$")
 _HYPHENED = re.compile(r"[^\W\d_]-\n")
 _ONES = re.compile(r"I+")
 _TITLE_WORDS = 16
+# Words of a sentence in which it shows whether it is of crochet.
+_REACH = 500
 _ENDS = frozenset({"STOP", "PARA"})
 
 
@@ -100,6 +103,8 @@ def asides(tokens: list[Token]) -> list[Aside]:
     """What is no work, in order; nothing stands in two of them."""
     found: list[Aside] = []
     at = _title(tokens)
+    end_of_sentence = 0
+    hooks = [number for number, token in enumerate(tokens) if token.kind == "crochet"]
     if at:
         found.append(Aside("title", 0, at))
     while at < len(tokens):
@@ -117,8 +122,10 @@ def asides(tokens: list[Token]) -> list[Aside]:
             found.append(Aside("note", at, end))
             at = end
         elif first and kind not in ("PARA", "STOP", "DASH"):
-            end = sentence_end(tokens, at)
-            if _crochet(tokens, at, end):
+            if at >= end_of_sentence:
+                end_of_sentence = sentence_end(tokens, at)
+            end = end_of_sentence
+            if bisect_left(hooks, at) < bisect_left(hooks, end) and _crochet(tokens, at, min(end, at + _REACH)):
                 found.append(Aside("crochet", at, end))
                 at = end
             else:
