@@ -37,6 +37,9 @@ class ProseElements(Amending):
     def tell(self, element: SaidElement) -> None:
         self.named = ""
         self.from_name = ""
+        for item, _ in element.pieces if self.picot_size else ():
+            if isinstance(item, Picot) and not item.size:
+                item.size = self.picot_size  # type: ignore[assignment]
         _drop_restated(element)
         drop_announced(element)
         for item, _ in element.pieces if self.join_beads else ():

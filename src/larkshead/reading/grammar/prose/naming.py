@@ -26,6 +26,8 @@ class Naming(Statements):
     named_count = 1
     from_name = ""
     sentence = 0
+    # The size of every picot that has none of its own.
+    picot_size = ""
 
     def __init__(self, tokens: list[Token], syntax: WorkSyntax, labels: dict[str, str] | None = None) -> None:
         tokens = _places_no_lengths(_repeats_named(tokens))
