@@ -118,3 +118,32 @@ def test_ends_tied_behind_a_cut_join_nothing() -> None:
     assert steps("Ring of 5, picot, 5. Turn. Chain of 7. Cut, tie to the base of the first ring, and hide the ends.")[
         -2:
     ] == ["C 7", "CUT"]
+
+
+def notices(text: str) -> list[str]:
+    return [notice.kind for notice in BENCH.read(Source(text, "counted.txt"), "prose", "en").notices]
+
+
+def test_a_choice_of_counts_is_told_and_the_first_taken() -> None:
+    text = "Ring of 6, picot, 6. Turn. Chain of 8 or 10 ds. Turn."
+    assert steps(text) == ["R 6 p 6", "TURN", "C 8", "TURN"]
+    assert "unclear-count" in notices(text)
+
+
+def test_more_for_those_who_want_it_is_no_work() -> None:
+    assert steps("Ring of 6, picot, 6. Leave 3 mm. Nine times in all. A wide wrist wants three or four more.")[:1] == [
+        "REP 9 {"
+    ]
+
+
+def test_a_sum_told_before_the_work_is_held_to_it() -> None:
+    assert "contradiction" in notices(
+        "Chain of 20 double stitches in all, like so: 6 double stitches, picot, 6 double stitches."
+    )
+
+
+def test_steps_named_by_their_numbers_alone() -> None:
+    text = (
+        "1) Ring of 5, picot, 5.\n2) Turn, leave 4 mm.\n3) Ring of 3.\n4) Turn, 4 mm.\n5) Do 3 and 4 six times in all."
+    )
+    assert steps(text) == ["R 5 p 5", "TURN", "BT 4mm", "REP 6 {", "R 3", "TURN", "BT 4mm", "}"]

@@ -198,6 +198,9 @@ class ProseElements(Amending):
             return
         ahead = 2 if c.kind(1) == "double_stitch" else 1
         ahead += c.kind(ahead) == "in_all"
+        if ahead > 1 and c.kind(ahead) == "COMMA":
+            # "of 18 stitches in all, like so: 5 ..."
+            ahead += _words_before_colon(c, ahead)
         if c.kind(ahead) != "COLON" or c.kind(ahead + 1) not in ("NUM", *PICOTS):
             return
         number = c.peek()
@@ -400,6 +403,17 @@ class ProseElements(Amending):
             return True
         c.at = back
         return self._named_only(count, number, start)
+
+
+def _words_before_colon(c: Cursor, ahead: int) -> int:
+    """How many words lead from the comma ahead to a colon; 0 where anything else stands there."""
+    for more in range(1, 5):
+        kind = c.kind(ahead + more)
+        if kind == "COLON":
+            return more
+        if kind not in ("like", "glue", "WORD"):
+            break
+    return 0
 
 
 def _drop_restated(element: SaidElement) -> None:

@@ -30,7 +30,7 @@ class Naming(Statements):
     picot_size = ""
 
     def __init__(self, tokens: list[Token], syntax: WorkSyntax, labels: dict[str, str] | None = None) -> None:
-        tokens = _places_no_lengths(_repeats_named(tokens))
+        tokens = _choices(_places_no_lengths(_repeats_named(tokens)))
         super().__init__(tokens, syntax, labels)
         # Names given to passages, and beads told before the element they stand on.
         self.names: set[str] = unit_names(tokens)
@@ -159,6 +159,33 @@ def _places_no_lengths(tokens: list[Token]) -> list[Token]:
         if token.kind == "UNIT" and i and tokens[i - 1].kind == "NUM" and _leads_to_picot(tokens, i + 1):
             token = token._replace(kind="to")
         out.append(token)
+    return out
+
+
+def _choices(tokens: list[Token]) -> list[Token]:
+    """``7 or 9 ds``: the first is taken, and the choice told behind it; ``three or four more`` is no number."""
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        token = tokens[at]
+        following = [t.kind for t in tokens[at : at + 5]]
+        if following[:1] != ["NUM"] or following[2:3] != ["NUM"] or tokens[at + 1].value != "or":
+            out.append(token)
+            at += 1
+            continue
+        end = tokens[at + 2].end
+        choice = Token(
+            "vague", None, token.start, end, token.spaced, f"{token.text} {tokens[at + 1].text} {tokens[at + 2].text}"
+        )
+        at += 3
+        if following[3:4] == ["double_stitch"]:
+            out += [token, tokens[at], choice]
+            at += 1
+        elif following[3:4] == ["more"]:
+            out.append(choice)
+            at += 1
+        else:
+            out.append(choice)
     return out
 
 
