@@ -148,3 +148,35 @@ def test_how_picots_lie(text: str, steps: list[str]) -> None:
 )  # fmt: skip
 def test_single_elements(text: str, steps: list[str]) -> None:
     assert written(text) == steps
+
+
+@pytest.mark.parametrize(
+    ("sentence", "picot"),
+    [
+        ("All picots are tiny.", "sp"),
+        ("Every picot in this edging is a long one.", "lp"),
+        ("Please note that all picots are small joining picots.", "sp"),
+        ("All picots are 3 mm long.", "p"),
+        ("All the picots of the chains are small.", "p"),
+    ],
+)
+def test_size_of_all_picots(sentence: str, picot: str) -> None:
+    assert written(f"{sentence} Ring of 5, picot, 5. Turn.") == [f"R 5 {picot} 5", "TURN"]
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("Four doubles. Picot. Four doubles. Picot. Four doubles. Draw the ring shut. Flip.", ["R 4 p 4 p 4", "TURN"]),
+        ("I always do the ring with eight, not nine, so eight, picot, eight.", ["R 8 p 8"]),
+        ("One ring with three picots. Four stitches, a picot, two, a long picot, two, a picot, four.", ["R 4 p 2 lp 2 p 4"]),
+        ("Ring of six. Turn, and nine doubles on the ball make the chain.", ["R 6", "TURN", "C 9"]),
+        ("Fifteen half stitches make a Josephine knot; turn.", ["JR h1:15", "TURN"]),
+        ("Between rings leave 5 mm. Ring: four, picot, four. Ring: six, picot, six.", ["R 4 p 4", "BT 5mm", "R 6 p 6"]),
+        ("Ring of 6, then I wrote picot but it should be a bead, then 6.", ["R 6 b 6"]),
+        ("Chain of nine with a picot after three and after six.", ["C 3 p 3 p 3"]),
+        ("Ring of six, a big long picot, six, picot, and once more six.", ["R 6 lp 6 p 6"]),
+    ],
+)  # fmt: skip
+def test_told_in_pieces(text: str, steps: list[str]) -> None:
+    assert written(text) == steps
