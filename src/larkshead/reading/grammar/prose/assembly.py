@@ -7,6 +7,7 @@ from copy import deepcopy
 from dataclasses import replace
 
 from larkshead.model import (
+    BareThread,
     ByPass,
     Cut,
     Element,
@@ -231,11 +232,32 @@ class Assembly(Series):
         start = self._segment_start()
         if self._worked(self.steps[start:]):
             segment = self.steps[start:]
+            if self._is_next(segment, said.change):
+                self._add_changed(segment, said.change, said.span)
+                return
             self._hold_number(segment, said.change)
             if lay_change(segment, said.change, self.origins):
                 self.steps[start:] = segment
                 return
         self.pending.append((said, start))
+
+    def _is_next(self, steps: list[Step], change: Change) -> bool:
+        """``Turn, leave 5 mm, and the fourth ring is joined in the same manner to the second``: the ring itself is told by that."""
+        last = next((step for step in reversed(steps) if not isinstance(step, Note)), None)
+        if not isinstance(last, Turn | BareThread) or not change.element_kind or change.by_passage:
+            return False
+        told = [step for step in steps if not isinstance(step, Note)]
+        kinds = [step.kind for step in told if isinstance(step, Element)]
+        alone = not any(isinstance(step, Repeat | ByPass) for step in told)
+        return alone and change.passes == kinds.count(change.element_kind) + 1 and change.into == "join"
+
+    def _add_changed(self, steps: list[Step], change: Change, span: Span) -> None:
+        model = next(s for s in reversed(steps) if isinstance(s, Element) and s.kind == change.element_kind)
+        copy = deepcopy(model)
+        copy.label = str(change.passes)
+        apply_change(copy.work, change)
+        self.known.append(copy)
+        self.add(copy, span)
 
     def _hold_number(self, steps: list[Step], change: Change) -> None:
         """``the eighth and last ring``: there should be eight."""

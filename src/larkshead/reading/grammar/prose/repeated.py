@@ -296,7 +296,7 @@ class Repeated(Building):
         period = period_of([self.steps[i] for i in places])  # type: ignore[misc]
         if period >= len(places):
             return start
-        if places[-1] != len(self.steps) - 1:
+        if any(not isinstance(step, Note) for step in self.steps[places[-1] + 1 :]):
             return places[len(places) - period]
         before = places[len(places) - 1 - period]
         between = [deepcopy(step) for step in self.steps[before + 1 : places[-1]] if not isinstance(step, Note)]
