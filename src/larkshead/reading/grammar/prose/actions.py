@@ -84,6 +84,14 @@ class ProseActions(ProseWork):
         c = self.c
         worked = self.element_lately()
         length = read_length(c) if worked else None
+        if length is not None and c.kind() == "between" and c.kind(1) in (*CLAUSE_ENDS, "COMMA"):
+            # "six rings ..., 4 mm apart"
+            c.next()
+            self.said.append(SaidCover("thread", c.span(start), True, BareThread(length)))
+            return True
+        if length is not None and length.unit in ("m", "yd"):
+            # So long is no thread between elements: it is what the whole takes.
+            length = None
         after = c.at
         c.skip({"of", "glue", "thread", "bare_thread", "space"})
         c.skip({"again"})
@@ -95,6 +103,11 @@ class ProseActions(ProseWork):
         ):
             # "lie open", "is left before the next"
             c.next()
+        if c.kind() not in (*CLAUSE_ENDS, "COMMA") and named & {"thread", "bare_thread"} and length is not None:
+            # Running speech goes on without a mark; thread that is bought is told by the metre.
+            c.at = behind
+            if length.unit in ("mm", "cm", "in"):
+                return self.say(BareThread(length), start)
         if length is None or not (named or self._between_steps(start)) or c.kind() not in (*CLAUSE_ENDS, "COMMA"):
             c.at = start
             return False

@@ -451,7 +451,8 @@ def drop_announced(element: SaidElement) -> None:
     behind = element.pieces[first:]
     told = sum(1 for item, _ in behind if isinstance(item, Picot | Join))
     if first > 1 and told >= first and isinstance(behind[0][0], Stitches) and isinstance(behind[-1][0], Stitches):
-        del element.pieces[:first]
+        # "each with six about it" may stand between.
+        del element.pieces[: first + isinstance(behind[1][0], Stitches)]
 
 
 def _one_side_change(element: SaidElement) -> None:

@@ -10,6 +10,7 @@ from collections.abc import Callable
 
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.prose.corrections import remember, take_back
+from larkshead.reading.grammar.prose.sides import told_by_sides
 from larkshead.reading.grammar.prose.speech import about_picot, answers, for_each_of_two, turns
 from larkshead.reading.grammar.tokens import Token
 
@@ -438,4 +439,5 @@ _HABITS: tuple[Callable[[list[Token]], list[Token]], ...] = (
     remember,
     take_back,
     about_picot,
+    told_by_sides,
 )

@@ -171,6 +171,9 @@ class Passages(LotsTold):
         behind = c.peek(2)
         if behind.kind in JOINS or (behind.value == "goes" and c.kind(3) == "to"):
             reach = 3 if behind.kind in JOINS else 4
+            if behind.kind in JOINS and c.kind(3) in ("WORD", "glue") and c.kind(4) == "to":
+                # "ring eight joined back to ring one"
+                reach = 5
             return c.kind(reach) in ELEMENTS and c.kind(reach + 1) in ("NUM", "label")
         return behind.value in ("too", "is") or (behind.kind == "WORD" and c.kind(3) in ("glue", "to", *JOINS))
 
@@ -222,7 +225,11 @@ class Passages(LotsTold):
             return False
         if kinds[0] == "all" and "but" not in before[:3]:
             return False
-        if kinds[0] in ("from", "after") and not any(k in ("ORD", "each") for k in before):
+        if (
+            kinds[0] in ("from", "after")
+            and not any(k in ("ORD", "each") for k in before)
+            and not (before[1:2] and before[1] in ELEMENTS and before[2:3] == ["NUM"])
+        ):
             return False
         if kinds[0] == "this" and not any(k == "each" for k in before[:3]):
             return False

@@ -320,7 +320,9 @@ class ProseWork(ProseElements):
         last = next((s for s in self.lately() if isinstance(s, SaidElement)), None)
         named = self.named
         kind = self.named or ("chain" if between[0] in PICOTS and last is not None and last.kind == "chain" else "ring")
-        element = SaidElement(kind, c.span(start), pieces, unnamed=True)
+        counted = bool(self.named) and self.tokens_before(start, "COMMA") and self.named_count > 1
+        count = min(self.named_count, 10**6) if counted else 1
+        element = SaidElement(kind, c.span(start), pieces, count=count, unnamed=not counted)
         c.at = probe.at
         self._after_element(element)
         element.span = c.span(start)
@@ -385,7 +387,15 @@ class ProseWork(ProseElements):
             return True
         c.at = start
         number = int(c.next().value)
+        also = 0
+        while c.kind() in ("COMMA", "glue") and c.kind(1) == "ORD" and c.find({"COLON"}, CLAUSE_ENDS, 8) is not None:
+            # "The second and third: ..."
+            c.at += 2
+            also += 1
         if self._noun_ordinal(number, start):
+            told = self.said[-1]
+            if also and isinstance(told, SaidElement):
+                told.count = also + 1
             return True
         c.at = start
         return False
