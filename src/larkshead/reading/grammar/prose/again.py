@@ -6,7 +6,7 @@ from larkshead.model import BareThread, Step, Turn
 from larkshead.reading.grammar.changes import read_changes
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.places import ELEMENTS
-from larkshead.reading.grammar.prose.actions import ProseActions
+from larkshead.reading.grammar.prose.order import OutOfOrder
 from larkshead.reading.grammar.prose.words import JOINS
 from larkshead.reading.grammar.said import Alike, SaidElement, SaidStep
 
@@ -38,7 +38,7 @@ _POINTED_AT = frozenset(
 _BARE = frozenset({"space", "bare_thread", "thread"})
 
 
-class AgainTold(ProseActions):
+class AgainTold(OutOfOrder):
     """Elements told by pointing back to one that is told."""
 
     def once_more(self) -> bool:

@@ -5,11 +5,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from larkshead.model import Beads, Picot, Stitches
+from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.prose.naming import Naming
 from larkshead.reading.grammar.said import Piece, SaidElement
 
+# Which picot of so many a word names, by its place; None where there is none.
+_WHICH: dict[str, Callable[[object, int], int | None]] = {
+    "middle": lambda _, count: count // 2 if count % 2 else None,
+    "last": lambda _, count: count - 1,
+    "ORD": lambda number, count: number - 1 if isinstance(number, int) and 0 < number <= count else None,
+}
+_SIZE_WORDS = {"small": "small", "long": "long", "large": "long", "small_picot": "small", "long_picot": "long"}
 # How far before the work the words that announce an amendment may stand.
 _REACH = 24
 _SENTENCE = 30
@@ -58,6 +68,38 @@ class Amending(Naming):
         for said in told:
             if said.kind == like.kind and _counts(said) == before and not _joined(said):
                 said.pieces = list(element.pieces)
+        return True
+
+    def sized(self) -> bool:
+        """``Make the middle one long``; ``the first and the last picot are small``: sizes of picots of the element told last."""
+        c = self.c
+        start = c.at
+        if c.kind() not in _WHICH:
+            return False
+        last = next((s for s in self.lately() if isinstance(s, SaidElement)), None)
+        picots = [item for item, _ in last.pieces if isinstance(item, Picot)] if last is not None else []
+        chosen: list[Picot] = []
+        at = start
+        size = ""
+        while at < c.limit and at - start < 14 and len(picots) > 1:
+            token = c.tokens[at]
+            if token.kind in _WHICH:
+                spot = _WHICH[token.kind](token.value, len(picots))
+                if spot is None:
+                    return False
+                chosen.append(picots[spot])
+            elif token.kind in _SIZE_WORDS:
+                size = _SIZE_WORDS[token.kind]
+            elif token.kind in CLAUSE_ENDS:
+                break
+            elif token.kind not in ("glue", "pronoun", "this", "picot", "COMMA", "WORD", "of") and token.value != 1:
+                return False
+            at += 1
+        if not size or not chosen:
+            return False
+        for picot in chosen:
+            picot.size = size  # type: ignore[assignment]
+        c.at = at
         return True
 
     def amend(self) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
-from larkshead.reading.grammar.prose.corrections import remember, take_back
+from larkshead.reading.grammar.prose.corrections import misprints, remember, take_back
 from larkshead.reading.grammar.prose.sides import told_by_sides
 from larkshead.reading.grammar.prose.speech import about_picot, answers, for_each_of_two, turns
 from larkshead.reading.grammar.tokens import Token
@@ -252,6 +252,18 @@ def _pronouns(tokens: list[Token]) -> list[Token]:
     return out
 
 
+def _ending(tokens: list[Token]) -> list[Token]:
+    """``another chain of thirty to end``: said of the last step; only what is repeated or gone on with goes round."""
+    out: list[Token] = []
+    going = False
+    for token in tokens:
+        if token.kind in ("STOP", "PARA"):
+            going = False
+        going = going or token.kind in ("repeat", "go_on", "like", "same", "work_over", "MARK", "until", "each")
+        out.append(token._replace(kind="glue") if token.value == "to_end" and not going else token)
+    return out
+
+
 def _beside_picots(tokens: list[Token], at: int) -> bool:
     """Whether the first or last of something, or the picots, are named here."""
     while at < len(tokens) and tokens[at].kind == "glue":
@@ -419,6 +431,8 @@ def _spoken(tokens: list[Token]) -> list[Token]:
 # In the order in which they build on each other.
 _HABITS: tuple[Callable[[list[Token]], list[Token]], ...] = (
     _spoken,
+    _ending,
+    misprints,
     _apposed,
     _fragments,
     _owning,

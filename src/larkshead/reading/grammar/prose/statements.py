@@ -74,7 +74,15 @@ class ProseStatements(Counts, SharedOut):
             # "work steps 2 and 3 four more times"
             c.at -= 1
             return self.repeat()
-        if self.amend() or self.other_side() or self.back_on_chain() or self.by_thread() or self.ends_told():
+        if (
+            self.amend()
+            or self.sized()
+            or self.thrown_late()
+            or self.other_side()
+            or self.back_on_chain()
+            or self.by_thread()
+            or self.ends_told()
+        ):
             return True
         if (
             kind == "each"

@@ -369,8 +369,10 @@ class ProseWork(ProseElements):
         if last is None and not self.named:
             return False
         size = next((c.kind(i) for i in range(colon) if c.kind(i) in ("large", "small")), "")
+        # "The second and third: ..."
+        count = sum(c.kind(i) == "ORD" for i in range(colon)) or 1
         c.at += colon + 1
-        element = SaidElement(self.named or (last.kind if last else "ring"), c.span(start), size=size)
+        element = SaidElement(self.named or (last.kind if last else "ring"), c.span(start), size=size, count=count)
         element.pieces = read_work(c, self._syntax(element))
         if not element.pieces:
             c.at = start

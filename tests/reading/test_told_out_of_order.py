@@ -1,0 +1,63 @@
+"""Elements, turns, thrown rings and sizes of picots that are told before or after their place."""
+
+from __future__ import annotations
+
+import pytest
+
+from larkshead.app.workbench import Workbench
+from larkshead.reading import Source
+
+BENCH = Workbench()
+
+
+def written(text: str) -> list[str]:
+    """The steps of a passage, without places, labels and notes."""
+    pattern = BENCH.read(Source(text, "p.txt"), "prose", "en").pattern
+    lines = BENCH.write(pattern, "steplist").text.splitlines()
+    return [line.split(" ->")[0].split(" #")[0].strip() for line in lines if line and not line.startswith("#")]
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("The chain of nine comes after the ring; the ring is five, picot, five. Turn the work between the two.", ["R 5 p 5", "TURN", "C 9"]),
+        ("A chain of nine comes before the ring. The ring is five, picot, five.", ["C 9", "R 5 p 5"]),
+        ("The chain of nine comes after the ring.", ["C 9"]),
+        ("Ring of five, picot, five. The chain of nine comes after the ring.", ["R 5 p 5", "C 9"]),
+    ],
+)  # fmt: skip
+def test_element_told_ahead(text: str, steps: list[str]) -> None:
+    assert written(text) == steps
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        (
+            "Chain eight, picot, eight, turn. A ring of three, picot, three is thrown off after the first four of the chain.",
+            ["C 4", "R 3 p 3", "C 4 p 8", "TURN"],
+        ),
+        (
+            "Chain of ten. With the second shuttle a ring of four, picot, four is thrown off halfway.",
+            ["C 5", "SWITCH", "R 4 p 4", "SWITCH", "C 5"],
+        ),
+        (
+            "Chain of six, swap to the other shuttle, ring of three, picot, three, swap back and do another six.",
+            ["C 6", "SWITCH", "R 3 p 3", "SWITCH", "C 6"],
+        ),
+    ],
+)  # fmt: skip
+def test_rings_thrown_off(text: str, steps: list[str]) -> None:
+    assert written(text) == steps
+
+
+@pytest.mark.parametrize(
+    ("told", "ring"),
+    [
+        ("Make the middle one long.", "R 4 p 4 lp 4 p 4"),
+        ("The first and the last picot are small.", "R 4 sp 4 p 4 sp 4"),
+        ("The second picot is longer.", "R 4 p 4 lp 4 p 4"),
+    ],
+)
+def test_sizes_told_behind(told: str, ring: str) -> None:
+    assert written(f"Ring: four, picot, four, picot, four, picot, four. {told}") == [ring]
