@@ -89,6 +89,9 @@ def _one_change(tokens: list[Token], start: int, stop: int) -> Change | None:
     left, place, rest = _target(tokens, start, join, stop)
     change = Change(span=Span(tokens[start].start, tokens[stop - 1].end))
     change.elements, change.passes, change.element_kind = _selector(tokens, start, left)
+    change.start = _from_number(tokens, start, left)
+    if change.start > 2:
+        change.elements, change.passes = "later", ""
     change.which, change.by_passage = _in_passage(tokens, start, left)
     if change.by_passage and change.elements == "number" and change.passes == "first" and change.which > 1:
         change.passes = 1
@@ -154,6 +157,19 @@ def _to_the_first(place: Place | None) -> bool:
     return place.picot == 1 if element is None else element.which in (1, "first") or element.label in ("1", "A", "I")
 
 
+def _from_number(tokens: list[Token], start: int, stop: int) -> int:
+    """``from ring 3 onwards``, ``from the third ring on``: the number of the first that is meant; 2 where none is told."""
+    for i in range(start, stop - 2):
+        if tokens[i].kind != "from":
+            continue
+        if tokens[i + 1].kind in ELEMENTS and tokens[i + 2].kind == "NUM":
+            return max(int(tokens[i + 2].value), 2)
+        ordinal = next((j for j in range(i + 1, min(i + 3, stop - 1)) if tokens[j].kind == "ORD"), None)
+        if ordinal is not None and tokens[ordinal + 1].kind in (*ELEMENTS, "pronoun"):
+            return max(int(tokens[ordinal].value), 2)
+    return 2
+
+
 def _in_passage(tokens: list[Token], start: int, stop: int) -> tuple[int, bool]:
     """``from the second arm on the first ring``: which of its elements, and whether the number before is that of a passage."""
     passage = False
@@ -191,7 +207,7 @@ def _selector(tokens: list[Token], start: int, stop: int) -> tuple[str, str | in
             token.kind in ("after", "from")
             and any(t.kind == "ORD" for t in tokens[i + 1 : i + 5])
             and following not in PICOTS
-        ):
+        ) or (token.kind == "from" and following in ELEMENTS and i + 2 < stop and tokens[i + 2].kind == "NUM"):
             selector, passes = "later", ""
         elif token.kind == "last" and isinstance(passes, int) and following not in PICOTS:
             # "the eighth and last": its number is the number of all

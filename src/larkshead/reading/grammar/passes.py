@@ -11,6 +11,10 @@ from larkshead.reading.grammar.said import Change
 from larkshead.reading.origins import Origins
 
 
+# Passes at most that keep what they are before a change told of the later ones.
+_EARLY = 12
+
+
 def apply_change(work: list[WorkItem], change: Change) -> bool:
     """Make the named item of the work into what the change says; False where there is no such item."""
     if change.what == "stitches":
@@ -103,6 +107,8 @@ def lay_change(steps: list[Step], change: Change, origins: Origins, final: bool 
                 return False
             if len(wanted) > 1:
                 continue
+        if change.elements == "later" and passes == 1 and number < change.start - 1:
+            continue
         changed = deepcopy(plain)
         if not apply_change(changed.work, change):
             continue
@@ -110,7 +116,11 @@ def lay_change(steps: list[Step], change: Change, origins: Origins, final: bool 
         origins.record(changed, origins.of(plain) or change.span)
         if first and passes != 1:
             kept = step.passes if isinstance(step, ByPass) else {}
-            where[at] = ByPass(changed, {"first": [plain], **kept})
+            before: dict[str | int, list[Step]] = {"first": [plain]}
+            for early in range(2, min(change.start, passes, _EARLY) if change.elements == "later" else 2):
+                before[early] = [deepcopy(plain)]
+                origins.record(before[early][0], origins.of(plain) or change.span)
+            where[at] = ByPass(changed, {**before, **kept})
         elif isinstance(step, ByPass):
             step.step = changed
         else:

@@ -46,6 +46,8 @@ class Change:
     passes: str | int = ""
     # Which of the like elements of a passage, where the number is that of the passage: ``in the sixth arm the third ring``.
     which: int = 0
+    # From which of them on, where it is said of the later ones.
+    start: int = 2
     by_passage: bool = False
     span: Span = Span(0, 0)
 

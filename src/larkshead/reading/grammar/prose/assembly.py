@@ -247,7 +247,7 @@ class Assembly(Series):
         if not isinstance(last, Turn | BareThread) or not change.element_kind or change.by_passage:
             return False
         told = [step for step in steps if not isinstance(step, Note)]
-        kinds = [step.kind for step in told if isinstance(step, Element)]
+        kinds: list[str] = [step.kind for step in told if isinstance(step, Element)]
         alone = not any(isinstance(step, Repeat | ByPass) for step in told)
         return alone and change.passes == kinds.count(change.element_kind) + 1 and change.into == "join"
 

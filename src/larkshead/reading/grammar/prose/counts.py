@@ -71,6 +71,7 @@ class Counts:
     from_name: str
     # The kind of element named before its work is told.
     named: str
+    named_count: int
     syntax: WorkSyntax
 
     def count(self) -> bool:
@@ -98,6 +99,7 @@ class Counts:
             if repeat.what == "counts" and len(repeat.counts) == 1:
                 # "Three rings side by side. The first: ..."
                 self.named = next((kind for kind in repeat.counts if kind in ELEMENT_KINDS), self.named)
+                self.named_count = repeat.counts.get(self.named, 1)
             self.said.append(repeat)
             return True
         return False

@@ -18,6 +18,8 @@ from larkshead.reading.grammar.said import (
 from larkshead.reading.grammar.statements import Statements
 from larkshead.reading.grammar.tokens import END, Token
 
+_JOINED = frozenset({"join", "joining", "fasten", "lock_join"})
+
 
 class Naming(Statements):
     """What running words keep in mind: elements named before their work, names of passages, beads to come."""
@@ -126,11 +128,13 @@ def unit_names(tokens: list[Token]) -> set[str]:
         single = before.kind == "NUM" and before.value == 1 and not before.text.isdigit()
         if token.kind == "WORD" and (before.kind in ("each", "next", "another", "pronoun") or single):
             names.add(word)
-        if (before.kind in ("glue", "each", "pronoun") or single) and (after.value == "is" or after.kind == "COLON"):
+        if (before.kind in ("glue", "each", "pronoun") or single) and (
+            after.value == "is" or after.kind == "COLON" or (after.kind == "has" and following.kind == "NUM")
+        ):
             told.add(word)
         if before.value == "one" and after.kind in ("STOP", "SEMI", "COMMA", "COLON", "PARA"):
             told.add(word)
-        if before.kind == "NUM" and before.value != 1:
+        if (before.kind == "NUM" and before.value != 1) or before.kind == "such":
             counted.append(word)
             if after.kind == "COMMA" and following.kind == "each":
                 names.add(word)
@@ -158,6 +162,9 @@ def _places_no_lengths(tokens: list[Token]) -> list[Token]:
     for i, token in enumerate(tokens):
         if token.kind == "UNIT" and i and tokens[i - 1].kind == "NUM" and _leads_to_picot(tokens, i + 1):
             token = token._replace(kind="to")
+        elif token.kind == "switch" and i and tokens[i - 1].kind in _JOINED and i + 1 < len(tokens):
+            # "joined back to ring one"
+            token = token._replace(kind="to", value="back") if tokens[i + 1].kind in ELEMENTS else token
         out.append(token)
     return out
 

@@ -153,6 +153,8 @@ class Passages(LotsTold):
             return False
         # An element spoken of by its number ends nothing.
         c.at += 1 if self._speaks_of_one(start) else 0
+        if kinds[:1] == ["from"] and kinds[1:2] and kinds[1] in ELEMENTS and kinds[2:3] == ["NUM"]:
+            c.at += 3
         end = min(end, self._change_end())
         c.at = start
         changes = read_changes(c, end)
@@ -171,9 +173,9 @@ class Passages(LotsTold):
         behind = c.peek(2)
         if behind.kind in JOINS or (behind.value == "goes" and c.kind(3) == "to"):
             reach = 3 if behind.kind in JOINS else 4
-            if behind.kind in JOINS and c.kind(3) in ("WORD", "glue") and c.kind(4) == "to":
+            if behind.kind in JOINS and c.kind(3) == "to" and c.tokens[c.at + 3].value == "back":
                 # "ring eight joined back to ring one"
-                reach = 5
+                reach = 4
             return c.kind(reach) in ELEMENTS and c.kind(reach + 1) in ("NUM", "label")
         return behind.value in ("too", "is") or (behind.kind == "WORD" and c.kind(3) in ("glue", "to", *JOINS))
 

@@ -47,7 +47,7 @@ class SeriesTold(AgainTold):
         while c.kind() in _ONE and c.at - start < 3 and not (c.kind() == "NUM" and c.peek().value != 1):
             c.next()
         name = self._named_unit(c.peek())
-        if name is not None and c.peek(1).value != "is":
+        if name is not None and c.peek(1).value != "is" and not (c.kind(1) == "has" and c.kind(3) in ELEMENTS):
             # "one unit goes like this:"
             at = c.at
             c.next()
