@@ -180,3 +180,24 @@ def test_size_of_all_picots(sentence: str, picot: str) -> None:
 )  # fmt: skip
 def test_told_in_pieces(text: str, steps: list[str]) -> None:
     assert written(text) == steps
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Where we printed a ring of 4, picot, 4, read a ring of 6, picot, 6.",
+        "In the sprig, where it said a ring of 4, picot, 4, it should say a ring of 6, picot, 6.",
+    ],
+)
+def test_what_was_printed_wrongly_is_not_worked(told: str) -> None:
+    assert written(f"{told} Turn. Chain of 7. Cut.") == ["R 6 p 6", "TURN", "C 7", "CUT"]
+
+
+def test_a_last_chain_to_end() -> None:
+    text = "Ring of five, picot, five. Turn. Another chain of eight to end."
+    assert written(text) == ["R 5 p 5", "TURN", "C 8"]
+
+
+def test_work_folded_behind_a_bare_ring() -> None:
+    text = "Make a ring of seven with nothing in it. Fold the work over. Chain of nine. Turn."
+    assert written(text) == ["R 7", "TURN", "C 9", "TURN"]

@@ -15,6 +15,8 @@ Grammar (kinds of tokens; FILLER is passed over where more work follows):
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from larkshead.conventions.convention import SEVERAL
 from larkshead.model import Beads, Halves, Join, Picot, SideChange, Stitches, WorkItem
 from larkshead.reading.grammar.cursor import Cursor
@@ -81,7 +83,57 @@ def read_work(c: Cursor, syntax: WorkSyntax) -> list[Piece]:
         if not _item(c, syntax, pieces):
             c.at = before
             break
+    if len(pieces) > 1 and not syntax.lines:
+        _put_between(c, pieces)
     return pieces
+
+
+def _put_between(c: Cursor, pieces: list[Piece]) -> None:
+    """``five, five and five with picots between the fives``; ``four and four with a join into the hem between``."""
+    if not all(isinstance(item, Stitches) for item, _ in pieces):
+        return
+    probe = Cursor(c.tokens, c.at, c.limit)
+    probe.take("COMMA")
+    if not probe.take("with"):
+        return
+    while probe.kind() in ("glue", "this", "each") or (probe.kind() == "NUM" and probe.kind(1) in (*PICOTS, "bead")):
+        probe.next()
+    start = probe.at
+    kind = probe.kind()
+    item: Picot | Join | Beads
+    if kind in PICOTS:
+        probe.next()
+        item = _picot(probe, kind)
+    elif kind == "join":
+        probe.next()
+        place = read_place(probe)
+        if place is not None and place.spot == "between":
+            place = None
+            probe.at = start + 1
+        item = Join([place] if place is not None else [])
+    elif kind == "bead":
+        probe.next()
+        item = Beads(1)
+    else:
+        return
+    span = c.span(start, probe.at)
+    probe.skip({"to", "glue", "this"})
+    if probe.kind() not in ("between", "middle"):
+        return
+    probe.next()
+    while (
+        probe.kind() in ("each", "this", "glue", "NUM", "pronoun", "WORD", "double_stitch") and probe.kind(1) != "COLON"
+    ):
+        if (
+            probe.kind() in ("NUM", "WORD", "glue")
+            and probe.kind(1) in ("double_stitch", *PICOTS, "COMMA")
+            and probe.kind() == "NUM"
+        ):
+            break
+        probe.next()
+    c.at = probe.at
+    for at in range(len(pieces) - 1, 0, -1):
+        pieces.insert(at, (replace(item), span))
 
 
 def _pass_filler(c: Cursor, syntax: WorkSyntax, begun: bool) -> bool:

@@ -21,8 +21,8 @@ from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.lines.reader import surround, without
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.prose.assembly import Assembly
-from larkshead.reading.grammar.prose.likened import names_part, part_names, parts_by_name
 from larkshead.reading.grammar.prose.covering import size_of_picots
+from larkshead.reading.grammar.prose.likened import names_part, part_names, parts_by_name
 from larkshead.reading.grammar.prose.naming import counts_named, unit_names
 from larkshead.reading.grammar.prose.normalise import normalise
 from larkshead.reading.grammar.prose.statements import ProseStatements
@@ -39,6 +39,7 @@ _WORKED = frozenset(
         *JOINS,
         "double_stitch",
         "reverse_work",
+        "fold",
         "no_turn",
         "close",
         "slide",

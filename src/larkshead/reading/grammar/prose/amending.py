@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from dataclasses import replace
+
 from larkshead.model import Beads, Picot, Stitches
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
@@ -77,8 +79,8 @@ class Amending(Naming):
         if c.kind() not in _WHICH:
             return False
         last = next((s for s in self.lately() if isinstance(s, SaidElement)), None)
-        picots = [item for item, _ in last.pieces if isinstance(item, Picot)] if last is not None else []
-        chosen: list[Picot] = []
+        picots = [i for i, (item, _) in enumerate(last.pieces) if isinstance(item, Picot)] if last is not None else []
+        chosen: list[int] = []
         at = start
         size = ""
         while at < c.limit and at - start < 14 and len(picots) > 1:
@@ -90,15 +92,14 @@ class Amending(Naming):
                 chosen.append(picots[spot])
             elif token.kind in _SIZE_WORDS:
                 size = _SIZE_WORDS[token.kind]
-            elif token.kind in CLAUSE_ENDS:
-                break
             elif token.kind not in ("glue", "pronoun", "this", "picot", "COMMA", "WORD", "of") and token.value != 1:
-                return False
+                break
             at += 1
-        if not size or not chosen:
+        if not size or not chosen or last is None or c.kind(at - start) in (*ELEMENTS, "NUM", "join"):
             return False
-        for picot in chosen:
-            picot.size = size  # type: ignore[assignment]
+        for i in chosen:
+            picot, span = last.pieces[i]
+            last.pieces[i] = (replace(picot, size=size), span)
         c.at = at
         return True
 

@@ -256,6 +256,30 @@ def _drop_denial(out: list[Token]) -> None:
         out.pop()
 
 
+def misprints(tokens: list[Token]) -> list[Token]:
+    """``where we printed a ring of 5, picot, 5, read a ring of 6, picot, 6``: what was printed wrongly is not worked."""
+    if not any(token.value == "misprinted" for token in tokens):
+        return tokens
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        if tokens[at].value == "misprinted":
+            end = at + 1
+            while (
+                end < len(tokens)
+                and end - at < _SENTENCE
+                and tokens[end].kind not in ("STOP", "PARA")
+                and tokens[end].value != "read_instead"
+            ):
+                end += 1
+            if end < len(tokens) and tokens[end].value == "read_instead":
+                at = end + 1
+                continue
+        out.append(tokens[at])
+        at += 1
+    return out
+
+
 def remember(tokens: list[Token]) -> list[Token]:
     """``oh, I forgot, turn before the chain``: a step told late goes where it belongs.
 

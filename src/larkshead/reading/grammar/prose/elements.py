@@ -356,6 +356,7 @@ class ProseElements(Amending):
             in (
                 "double_stitch",
                 "COMMA",
+                "STOP",
                 *PICOTS,
             )
         ):

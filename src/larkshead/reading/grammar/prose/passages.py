@@ -208,6 +208,9 @@ class Passages(LotsTold):
             if kind != "NUM":
                 continue
             if i > 0 and before[i - 1] in ELEMENTS:
+                if "ORD" in before[:i] and kinds[i + 1 : i + 2] == ["COMMA"]:
+                    # "second ring four, join, ...": the number counts stitches.
+                    return False
                 continue
             if i > 1 and before[i - 1] in ("to", "glue", "COMMA") and before[i - 2] == "NUM":
                 continue

@@ -186,6 +186,10 @@ def about_picot(tokens: list[Token]) -> list[Token]:
     begun = False
     while at < len(tokens):
         token = tokens[at]
+        if token.kind == "NUM" and (picot := _either_side(tokens, at)) is not None:
+            out += [token, tokens[picot], token]
+            at = picot + 1
+            continue
         if token.kind == "NUM":
             i = at + 1
             while i < len(tokens) and tokens[i].kind in ("double_stitch", "glue", "again") and i - at < 4:
@@ -215,6 +219,19 @@ def about_picot(tokens: list[Token]) -> list[Token]:
         out.append(token)
         at += 1
     return out
+
+
+def _either_side(tokens: list[Token], at: int) -> int | None:
+    """``nine stitches each side of one picot``: where the picot is named."""
+    i = at + 1
+    while i < len(tokens) and tokens[i].kind in ("double_stitch", "glue", "to") and i - at < 4:
+        i += 1
+    if i >= len(tokens) or tokens[i].kind != "either_side":
+        return None
+    i += 1
+    while i < len(tokens) and i - at < 9 and (tokens[i].kind in ("of", "glue", "this") or tokens[i].value == 1):
+        i += 1
+    return i if i < len(tokens) and tokens[i].kind in PICOTS and tokens[i - 1].kind != "either_side" else None
 
 
 def _after_follows(tokens: list[Token], at: int) -> bool:

@@ -338,7 +338,11 @@ class ProseWork(ProseElements):
         noun = behind.find(
             set(ELEMENTS), (*CLAUSE_ENDS, "COMMA", "NUM", "of", "with", "reverse_work", "close", *PICOTS), 6
         )
-        if noun is None or not noun or behind.kind(noun + 1) not in (*CLAUSE_ENDS, "COMMA"):
+        if (
+            noun is None
+            or not noun
+            or behind.kind(noun + 1) not in (*CLAUSE_ENDS, "COMMA", "reverse_work", "close", "cut")
+        ):
             return False
         if any(behind.kind(i) not in ("glue", "WORD", "to", "ball", "thread") for i in range(noun)):
             return False
