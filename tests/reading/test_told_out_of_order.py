@@ -61,3 +61,29 @@ def test_rings_thrown_off(text: str, steps: list[str]) -> None:
 )
 def test_sizes_told_behind(told: str, ring: str) -> None:
     assert written(f"Ring: four, picot, four, picot, four, picot, four. {told}") == [ring]
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("Ring of nine. Chain of eight. Turn before and after it.", ["R 9", "TURN", "C 8", "TURN"]),
+        ("Ring of nine. Josephine knot of twelve half stitches. Leave 2 mm before it.", ["R 9", "BT 2mm", "JR h1:12"]),
+    ],
+)
+def test_steps_put_before(text: str, steps: list[str]) -> None:
+    assert written(text) == steps
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("A ring of five, five and five with picots between the fives. Turn.", ["R 5 p 5 p 5", "TURN"]),
+        ("Ring of five, picot, five. Ring of four and four with a join between.", ["R 5 p 5", "R 4 j 4"]),
+        ("A ring of nine stitches each side of one picot.", ["R 9 p 9"]),
+        ("A ring with five stitches before the picot and seven after.", ["R 5 p 7"]),
+        ("Ring. Three, picot, three. Turn. Chain. Seven. Turn.", ["R 3 p 3", "TURN", "C 7", "TURN"]),
+        ("First ring four picot four. Second ring four, join, six, picot, four.", ["R 4 p 4", "R 4 j 6 p 4"]),
+    ],
+)
+def test_what_lies_between(text: str, steps: list[str]) -> None:
+    assert written(text) == steps

@@ -15,7 +15,7 @@ Grammar (kinds of tokens; FILLER is passed over where more work follows):
 
 from __future__ import annotations
 
-from dataclasses import replace
+from copy import copy
 
 from larkshead.conventions.convention import SEVERAL
 from larkshead.model import Beads, Halves, Join, Picot, SideChange, Stitches, WorkItem
@@ -133,7 +133,7 @@ def _put_between(c: Cursor, pieces: list[Piece]) -> None:
         probe.next()
     c.at = probe.at
     for at in range(len(pieces) - 1, 0, -1):
-        pieces.insert(at, (replace(item), span))
+        pieces.insert(at, (copy(item), span))
 
 
 def _pass_filler(c: Cursor, syntax: WorkSyntax, begun: bool) -> bool:
@@ -203,6 +203,9 @@ def _item(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
 
 def _number(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
     start = c.at
+    if c.peek().value == 1 and c.kind(1) == "more" and c.kind(2) in ("STOP", "END", "PARA", "SEMI", "COMMA"):
+        # "..., and then make one more": another of the whole.
+        return False
     count = int(c.next().value)
     c.skip({"glue"} if c.kind(1) in STITCH or c.kind(1) in PICOTS else ())
     if c.kind() == "more" and c.kind(1) in ("double_stitch", "bead") and not syntax.lines:

@@ -6,11 +6,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-
 from dataclasses import replace
 
 from larkshead.model import Beads, Picot, Stitches
-from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.prose.naming import Naming
 from larkshead.reading.grammar.said import Piece, SaidElement
@@ -99,7 +97,8 @@ class Amending(Naming):
             return False
         for i in chosen:
             picot, span = last.pieces[i]
-            last.pieces[i] = (replace(picot, size=size), span)
+            if isinstance(picot, Picot):
+                last.pieces[i] = (replace(picot, size=size), span)  # type: ignore[arg-type]
         c.at = at
         return True
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
+
 from larkshead.model import Stitches, Switch, Turn
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.items import read_work
@@ -89,6 +91,33 @@ class OutOfOrder(ProseActions):
             return None
         return ELEMENTS[c.tokens[noun].kind], c.tokens[at].kind == "after"
 
+    def leave(self) -> bool:
+        """Thread left; ``leave 2 mm before it`` stands before the element told last."""
+        return self._put_before(super().leave())
+
+    def _put_before(self, told: bool) -> bool:
+        """Behind a step just told, ``before it`` or ``before and after it``: the step goes there."""
+        c = self.c
+        if not told or not self.said or not isinstance(self.said[-1], SaidStep):
+            return told
+        at = c.at + (c.kind() == "all")
+        if at >= c.limit or c.tokens[at].kind != "previous":
+            return told
+        at += 1
+        both = [t.kind for t in c.tokens[at : at + 2]] == ["glue", "after"]
+        at += 2 * both
+        where = next((i for i in range(len(self.said) - 2, -1, -1) if isinstance(self.said[i], SaidElement)), None)
+        if where is None or at >= c.limit or c.tokens[at].kind != "this" or not self._ends(at + 1):
+            return told
+        step = self.said[-1]
+        if both:
+            self.said.insert(where, SaidStep(deepcopy(step.step), step.span))
+        else:
+            self.said.pop()
+            self.said.insert(where, step)
+        c.at = at + 1
+        return True
+
     def turn(self) -> bool:
         """A turn; ``turn the work between the two`` puts it between the two elements told."""
         c = self.c
@@ -104,7 +133,7 @@ class OutOfOrder(ProseActions):
                 c.at = at
                 self.said.insert(told[-1], SaidStep(Turn(), c.span(start)))
                 return True
-        return super().turn()
+        return self._put_before(super().turn())
 
     def _ends(self, at: int) -> bool:
         return at >= self.c.limit or self.c.tokens[at].kind in (*CLAUSE_ENDS, "COMMA")
