@@ -201,3 +201,14 @@ def test_a_last_chain_to_end() -> None:
 def test_work_folded_behind_a_bare_ring() -> None:
     text = "Make a ring of seven with nothing in it. Fold the work over. Chain of nine. Turn."
     assert written(text) == ["R 7", "TURN", "C 9", "TURN"]
+
+
+@pytest.mark.parametrize(
+    ("told", "steps"),
+    [
+        ("Make four more.", ["R 5 p 5", "REP 4 {", "R 5 p 5", "}"]),
+        ("Then make one more.", ["R 5 p 5", "R 5 p 5"]),
+    ],
+)
+def test_more_that_are_made_are_elements(told: str, steps: list[str]) -> None:
+    assert written(f"Ring of five, picot, five. {told}") == steps

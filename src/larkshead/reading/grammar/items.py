@@ -18,7 +18,7 @@ from __future__ import annotations
 from copy import copy
 
 from larkshead.conventions.convention import SEVERAL
-from larkshead.model import Beads, Halves, Join, Picot, SideChange, Stitches, WorkItem
+from larkshead.model import Beads, Halves, Join, Picot, Place, SideChange, Stitches, WorkItem
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
@@ -88,6 +88,17 @@ def read_work(c: Cursor, syntax: WorkSyntax) -> list[Piece]:
     return pieces
 
 
+def _between_here(probe: Cursor) -> bool:
+    """``(a join) in the middle``, ``between them``: stepped over."""
+    start = probe.at
+    probe.skip({"to", "glue", "this"})
+    if probe.take("middle", "between", "halfway"):
+        probe.skip({"this", "each"})
+        return True
+    probe.at = start
+    return False
+
+
 def _put_between(c: Cursor, pieces: list[Piece]) -> None:
     """``five, five and five with picots between the fives``; ``four and four with a join into the hem between``."""
     if not all(isinstance(item, Stitches) for item, _ in pieces):
@@ -106,11 +117,18 @@ def _put_between(c: Cursor, pieces: list[Piece]) -> None:
         item = _picot(probe, kind)
     elif kind == "join":
         probe.next()
+        told = _between_here(probe)
         place = read_place(probe)
         if place is not None and place.spot == "between":
             place = None
             probe.at = start + 1
         item = Join([place] if place is not None else [])
+        if told:
+            c.at = probe.at
+            span = c.span(start)
+            for at in range(len(pieces) - 1, 0, -1):
+                pieces.insert(at, (copy(item), span))
+            return
     elif kind == "bead":
         probe.next()
         item = Beads(1)
@@ -453,6 +471,18 @@ def _come_to(c: Cursor) -> None:
         and any(t.kind == "WORD" for t in c.tokens[c.at : c.at + ahead])
     ):
         c.at += ahead
+
+
+def _named_place(c: Cursor) -> Place | None:
+    """``lock it to the edge, five``: a place of a name of its own, before more work."""
+    ahead = 1
+    while c.kind(ahead) in ("glue", "this") and ahead < 4:
+        ahead += 1
+    if c.kind(ahead) != "WORD" or c.kind(ahead + 1) not in ("COMMA", "NUM", "STOP", "SEMI", "reverse_work", "close"):
+        return None
+    words = " ".join(c.peek(i).text for i in range(1, ahead + 1))
+    c.at += ahead + 1
+    return Place("", words=words)
 
 
 def _group(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:

@@ -158,12 +158,15 @@ class ProseActions(ProseWork):
                     c.at = probe.at
                     break
         if length is None and c.find({"same"}, CLAUSE_ENDS | {"COMMA", *ELEMENTS}, 4) is not None:
-            length = next(
-                (s.step.length for s in self.lately() if isinstance(s, SaidStep) and isinstance(s.step, BareThread)),
-                None,
+            left = next(
+                (s.step for s in self.lately() if isinstance(s, SaidStep) and isinstance(s.step, BareThread)), None
             )
-            if length is not None:
+            if left is not None:
                 c.at += (c.find({"same"}, (), 4) or 0) + 1
+                length = left.length
+                if length is None:
+                    c.skip({"again"})
+                    return self.say(BareThread(None), start)
         if length is None:
             near = [c.tokens[i].kind for i in range(at, min(at + 8, c.limit))]
             end = next((i for i, k in enumerate(near) if k in CLAUSE_ENDS or k == "COMMA" or k in ELEMENTS), len(near))

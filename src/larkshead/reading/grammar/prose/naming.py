@@ -87,7 +87,14 @@ class Naming(Statements):
 
     def moved(self, start: int) -> bool:
         """Whether beads are slid along here, and not listed, strung or counted."""
-        return any(t.kind == "slide" for t in self.c.tokens[max(0, start - 5) : start])
+        tokens = self.c.tokens
+        if any(t.kind == "slide" for t in tokens[max(0, start - 5) : start]):
+            return True
+        # "two beads are slipped up"
+        behind = start + 1 + (tokens[start].kind == "NUM")
+        while behind < len(tokens) and tokens[behind].kind == "glue" and behind - start < 4:
+            behind += 1
+        return behind < len(tokens) and tokens[behind].kind == "slide"
 
     def _counts_stitches(self, introduced: bool) -> bool:
         """Whether the number at the position can count stitches: not elements, times, lengths or things."""

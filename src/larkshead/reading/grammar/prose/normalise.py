@@ -314,7 +314,9 @@ def _another(tokens: list[Token]) -> list[Token]:
             and following.kind in ("double_stitch", "COMMA", "STOP", "glue", "bead")
             and not (following.kind == "glue" and at + 2 < len(tokens) and tokens[at + 2].kind in ELEMENTS)
             and _in_work(out)
+            and not (following.kind in ("STOP", "COMMA") and len(out) > 1 and out[-2].value == "made")
         ):
+            # "six, picot, six more"; but "make four more" counts the whole
             continue
         out.append(token)
     return out

@@ -256,7 +256,8 @@ def for_each_of_two(tokens: list[Token]) -> list[Token]:
             while end < len(tokens) and tokens[end].kind in ("glue", "small", "large") and end - at < 3:
                 end += 1
             if end < len(tokens) and (
-                tokens[end].kind in ("pronoun", "other", "ORD", "next", "last", "side") or tokens[end].value == 1
+                tokens[end].kind in ("pronoun", "other", "ORD", "next", "last", "leave", "WORD")
+                or tokens[end].value == 1
             ):
                 end += 1
                 if end < len(tokens) and tokens[end].kind in ("pronoun", *ELEMENTS):

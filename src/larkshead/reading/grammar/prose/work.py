@@ -170,6 +170,37 @@ class ProseWork(ProseElements):
         element.span = element.span.join(c.span(start))
         return True
 
+    def more_of_one(self) -> bool:
+        """``five more of the chain, lock to the picot, five``: the element named is gone on with."""
+        c = self.c
+        start = c.at
+        if c.kind() != "NUM" or c.kind(1) != "more":
+            return False
+        at = start + 2 + (c.kind(2) == "double_stitch")
+        if at >= c.limit or c.tokens[at].kind not in ("of", "to"):
+            return False
+        at += 1
+        while at < c.limit and c.tokens[at].kind in ("glue", "this", "same"):
+            at += 1
+        if at >= c.limit or c.tokens[at].kind not in ELEMENTS or c.tokens[at].text[-1] in "sS":
+            return False
+        kind = ELEMENTS[c.tokens[at].kind]
+        last = next((s for s in self.lately() if isinstance(s, SaidElement)), None)
+        if last is None or not any(isinstance(s, SaidElement) and s.kind == kind for s in self.lately()):
+            return False
+        number = c.peek()
+        c.at = at + 1
+        pieces = [(Stitches(int(number.value)), c.span(start, start + 1)), *read_work(c, self.syntax)]
+        if last.kind == kind and last is self.open:
+            last.pieces += pieces
+            last.span = last.span.join(c.span(start))
+            return True
+        element = SaidElement(kind, c.span(start), pieces)
+        self._after_element(element)
+        element.span = c.span(start)
+        self.tell(element)
+        return True
+
     def back_on_chain(self) -> bool:
         """``..., close the little ring, swap back and do another five``: the chain the ring was thrown off goes on."""
         c = self.c
