@@ -122,3 +122,15 @@ def test_told_round_about(text: str, steps: list[str]) -> None:
 def test_where_a_picot_should_be_is_no_amendment() -> None:
     text = "Chain of eight, picot, eight. Turn. In the first chain only, I put a bead where the picot should be."
     assert "C 8 p 8" in written(text)
+
+
+def test_parts_told_ahead_of_their_count() -> None:
+    text = "Cut a long chain into four equal parts: 24 double stitches with three picots among them, each after six stitches. Turn."
+    assert written(text) == ["C 6 p 6 p 6 p 6", "TURN"]
+
+
+def test_going_again_is_another_of_the_kind() -> None:
+    text = (
+        "a ring of nine then you leave a good half inch of thread and go again with twelve and then turn the work over"
+    )
+    assert written(text) == ["R 9", "BT 1/2in", "R 12", "TURN"]

@@ -456,6 +456,8 @@ def _finish_join(c: Cursor, kind: str, start: int, pieces: list[Piece]) -> bool:
         if place is not None:
             join.places.append(place)
             _come_to(c)
+        elif c.kind() == "to" and (named := _named_place(c)) is not None:
+            join.places.append(named)
     pieces.append((join, c.span(start)))
     return True
 
@@ -482,7 +484,7 @@ def _named_place(c: Cursor) -> Place | None:
         return None
     words = " ".join(c.peek(i).text for i in range(1, ahead + 1))
     c.at += ahead + 1
-    return Place("", words=words)
+    return Place(words=words)
 
 
 def _group(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:

@@ -157,7 +157,7 @@ class ProseActions(ProseWork):
                 if length is not None:
                     c.at = probe.at
                     break
-        if length is None and c.find({"same"}, CLAUSE_ENDS | {"COMMA", *ELEMENTS}, 4) is not None:
+        if length is None and c.find({"same", "ditto"}, CLAUSE_ENDS | {"COMMA", *ELEMENTS}, 4) is not None:
             left = next(
                 (s.step for s in self.lately() if isinstance(s, SaidStep) and isinstance(s.step, BareThread)), None
             )

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
+from larkshead.reading.grammar.cursor import Cursor
+from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS, read_place
 from larkshead.reading.grammar.prose.corrections import misprints, remember, take_back
 from larkshead.reading.grammar.prose.sides import told_by_sides
 from larkshead.reading.grammar.prose.speech import about_picot, answers, for_each_of_two, turns
@@ -211,6 +212,40 @@ def _folds(tokens: list[Token]) -> list[Token]:
     return out
 
 
+def _folded_to(tokens: list[Token]) -> list[Token]:
+    """``fold the lace over, bring the picot of the first ring up through the loop and join to it``: a folded join to that picot."""
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        token = tokens[at]
+        if token.kind == "fold" and (found := _brought_to(tokens, at)) is not None:
+            begin, end, behind = found
+            out.append(token._replace(kind="folded_join"))
+            out += tokens[begin:end]
+            at = behind
+            continue
+        out.append(token)
+        at += 1
+    return out
+
+
+def _brought_to(tokens: list[Token], at: int) -> tuple[int, int, int] | None:
+    """Behind a fold: where the place that is brought to the join begins and ends, and where the join's words end."""
+    join = next(
+        (i for i in range(at + 1, min(at + 30, len(tokens))) if tokens[i].kind in ("join", "STOP", "PARA")), len(tokens)
+    )
+    if [t.kind for t in tokens[join : join + 3]] != ["join", "to", "this"] or join + 3 >= len(tokens):
+        return None
+    if tokens[join + 3].kind not in ("COMMA", "STOP", "glue", "SEMI", "NUM", "close"):
+        return None
+    for begin in range(at + 1, join):
+        probe = Cursor(tokens, begin, join)
+        place = read_place(probe)
+        if (place is not None and place.picot is not None) or (place is not None and tokens[begin].kind in PICOTS):
+            return begin, probe.at, join + 3
+    return None
+
+
 def _labels(tokens: list[Token]) -> list[Token]:
     """``Ring B``, ``as A``: a single capital behind a name of an element or a word of likeness is a label."""
     out: list[Token] = []
@@ -261,6 +296,42 @@ def _ending(tokens: list[Token]) -> list[Token]:
             going = False
         going = going or token.kind in ("repeat", "go_on", "like", "same", "work_over", "MARK", "until", "each")
         out.append(token._replace(kind="glue") if token.value == "to_end" and not going else token)
+    return out
+
+
+def _parts_first(tokens: list[Token]) -> list[Token]:
+    """``cut a chain into five equal parts: 25 stitches with four picots``: how many parts is told again by the count; nothing is cut."""
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        ahead = [t.kind for t in tokens[at : at + 5]]
+        lead = 1 if ahead[:1] == ["to"] else 0
+        if out and out[-1].kind in ELEMENTS and ahead[lead : lead + 4] == ["NUM", "evenly", "COLON", "NUM"]:
+            for back in range(max(0, len(out) - 5), len(out)):
+                if out[back].kind == "cut":
+                    out[back] = out[back]._replace(kind="glue")
+            at += lead + 2
+            continue
+        out.append(tokens[at])
+        at += 1
+    return out
+
+
+def _again_with(tokens: list[Token]) -> list[Token]:
+    """``and go again with twelve``: another element of the kind told last, of so many."""
+    out: list[Token] = []
+    element: Token | None = None
+    for at, token in enumerate(tokens):
+        element = token if token.kind in ELEMENTS else element
+        ahead = [t.kind for t in tokens[at + 1 : at + 4]]
+        if (
+            token.kind == "again"
+            and element is not None
+            and ahead[:2] == ["with", "NUM"]
+            and (not ahead[2:] or ahead[2] in ("double_stitch", "glue", "COMMA", "STOP", "SEMI", "PARA", "NL"))
+        ):
+            token = token._replace(kind=element.kind, value=element.value)
+        out.append(token)
     return out
 
 
@@ -433,6 +504,8 @@ def _spoken(tokens: list[Token]) -> list[Token]:
 # In the order in which they build on each other.
 _HABITS: tuple[Callable[[list[Token]], list[Token]], ...] = (
     _spoken,
+    _parts_first,
+    _again_with,
     _ending,
     misprints,
     _apposed,
@@ -446,6 +519,7 @@ _HABITS: tuple[Callable[[list[Token]], list[Token]], ...] = (
     _in,
     _counted_aloud,
     _another,
+    _folded_to,
     _folds,
     _left_picots,
     _labels,

@@ -190,7 +190,12 @@ class ProseWork(ProseElements):
             return False
         number = c.peek()
         c.at = at + 1
-        pieces = [(Stitches(int(number.value)), c.span(start, start + 1)), *read_work(c, self.syntax)]
+        behind = Cursor(c.tokens, c.at, c.limit)
+        behind.take("COMMA")
+        pieces: list[Piece] = [(Stitches(int(number.value)), c.span(start, start + 1))]
+        if more := read_work(behind, self.syntax):
+            pieces += more
+            c.at = behind.at
         if last.kind == kind and last is self.open:
             last.pieces += pieces
             last.span = last.span.join(c.span(start))
