@@ -87,3 +87,18 @@ def test_steps_put_before(text: str, steps: list[str]) -> None:
 )
 def test_what_lies_between(text: str, steps: list[str]) -> None:
     assert written(text) == steps
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("Ring of five, picot, five. Ring of five, then fold the lace face down, bring the picot of the first ring up through the loop and join to it, five.", ["R 5 p 5", "R 5 j 5"]),
+        ("Ring of four, picot, four. Turn. Chain five, lock it to the edge, five.", ["R 4 p 4", "TURN", "C 5 lj 5"]),
+        ("Ring of four, picot, four. Turn. Two beads are slipped up, then a chain of five stitches is made.", ["R 4 p 4", "TURN", "C b b 5"]),
+        ("Chain five, and with the other shuttle a ring of four, picot, four; five more of the chain, lock to the picot of the ring, and another five.", ["C 5", "R 4 p 4", "C 5 lj 5"]),
+        ("Ring of seven. After that the work is reversed and a chain of nine is made.", ["R 7", "TURN", "C 9"]),
+        ("Ring of four, picot, four. Ring of six and six with a join in the middle to the picot of the ring before.", ["R 4 p 4", "R 6 j 6"]),
+    ],
+)  # fmt: skip
+def test_joins_and_beads_in_sentences(text: str, steps: list[str]) -> None:
+    assert written(text) == steps
