@@ -11,6 +11,7 @@ from larkshead.reading import Notice, Source, Span
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.lexer import tokenize
 from larkshead.reading.grammar.lines.lines import Lines
+from larkshead.reading.grammar.lines.reader import without
 from larkshead.reading.grammar.places import ELEMENTS, PARTS
 from larkshead.reading.grammar.said import (
     Said,
@@ -108,12 +109,7 @@ def hear_text(
 ) -> Plan:
     """What a stretch of text says beyond its own list, as a row without cells."""
     plan = Plan(span, 0)
-    skip = around.fronts[block].skip
-    tokens = [
-        t
-        for t in _tokens(source, convention, around.own, span, behind)
-        if not any(s.start <= t.start < s.end for s in skip)
-    ]
+    tokens = without(_tokens(source, convention, around.own, span, behind), around.fronts[block].skip)
     for sentence in clauses(tokens, _SENTENCES):
         sentence = [token for token in sentence if token.kind not in _BREAKS]
         while sentence and sentence[-1].kind in ("STOP", "SEMI"):

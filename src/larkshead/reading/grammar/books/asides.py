@@ -232,7 +232,7 @@ def _beside(tokens: list[Token], at: int) -> bool:
     if "explained" in kinds[:3] or "caption" in kinds[:6]:
         return True
     return (
-        not any(a == "NUM" and (b in COUNTED or b == "times") for a, b in zip(kinds, [*kinds[1:], ""], strict=True))
+        not any(a == "NUM" and (b in COUNTED or b == "times") for a, b in pairwise(kinds))
         and not any(kind in PICOTS and at == 0 for at, kind in enumerate(kinds))
         and kinds[:1] != ["MARK"]
     )

@@ -143,7 +143,7 @@ class Fastening(Joining):
             return items_told(said)
         region = tokens[self.clause_start : start]
         counted = any(a.kind == "NUM" and b.kind in ("double_stitch", *PICOTS) for a, b in pairwise(region))
-        if self.told is None and not counted and self.elements():
+        if self.told is None and not counted and self.has_elements():
             items = items_told(region)
             if items and items != ["only"]:
                 return items

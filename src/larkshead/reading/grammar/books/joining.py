@@ -61,7 +61,7 @@ class Joining(Replacing):
     def _next_joined(self, said: list[Token], place: Place, start: int) -> bool:
         """``join the next ring to the preceding one by the long picot``: the passes to come, each joined to the one before."""
         c = self.c
-        if self.told is not None or self.repeated is not None or not self.elements() or place.element is None:
+        if self.told is not None or self.repeated is not None or not self.has_elements() or place.element is None:
             return False
         if place.element.which != "previous":
             return False

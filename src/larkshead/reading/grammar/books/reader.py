@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable
 
 from larkshead.conventions import Convention
@@ -39,6 +40,7 @@ class _Book(Rows):
     def __init__(self, source: Source, tokens: list[Token], apart: list[Aside]) -> None:
         super().__init__(source, tokens)
         self.apart = {aside.start: aside for aside in apart}
+        self.apart_at = sorted(self.apart)
         self.actions: dict[str, Callable[[], bool]] = {
             "ring": self.noun,
             "chain": self.noun,
@@ -141,7 +143,7 @@ class _Book(Rows):
         tokens = self.c.tokens[start:end]
         if before != self.before or not any(t.kind not in _SILENT for t in tokens):
             return
-        if any(start <= at < end for at in self.apart):
+        if bisect_left(self.apart_at, start) < bisect_left(self.apart_at, end):
             return
         span = self.c.span(start, end)
         self.pattern.notes.append(" ".join(self.source.quote(span).split()).strip(" -–—"))

@@ -250,6 +250,10 @@ class Walk:
         """What was told last, notes and bare thread passed over."""
         return next((s for s in reversed(self.steps) if not isinstance(s, Note | BareThread)), None)
 
+    def has_elements(self) -> bool:
+        """Whether any element is told in this part."""
+        return any(isinstance(s, Element) or (isinstance(s, Repeat) and self.elements(s.steps)) for s in self.steps)
+
     def elements(self, steps: list[Step] | None = None) -> list[Element]:
         """Elements as written, in order."""
         found: list[Element] = []

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import islice
+
 from larkshead.conventions.convention import SEVERAL
 from larkshead.model import (
     Attach,
@@ -60,6 +62,8 @@ _PLACE_ENDS = frozenset(
     }
 )
 _ENDS = ("STOP", "SEMI", "NL", "PARA", "END", "ELLIPSIS")
+# Things told behind which a thread is no longer looked for.
+_FAR_BACK = 200
 
 
 class LineActions(LineRemarks):
@@ -526,7 +530,7 @@ class LineActions(LineRemarks):
                 c.at = end
             return self.say(Cut(tie=True), start)
         live = True
-        for thing in reversed(self.said):
+        for thing in islice(reversed(self.said), _FAR_BACK):
             if isinstance(thing, SaidElement):
                 break
             if isinstance(thing, SaidStep) and isinstance(thing.step, Cut):
