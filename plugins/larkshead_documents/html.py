@@ -60,7 +60,7 @@ class _Page(HTMLParser):
         self.words: list[str] = []
         # The lists that are open: their style of numbers and the number of the next entry.
         self.lists: list[tuple[str, int]] = []
-        self.mark = ""
+        self.mark: str | None = None
         self.verbatim = 0
         # Tables that are open: rows of cells; the innermost takes the words.
         self.tables: list[list[list[str]]] = []
@@ -171,9 +171,9 @@ class _Page(HTMLParser):
     def _flush(self) -> None:
         text = "".join(self.words)
         self.words.clear()
-        if self.mark and text.strip():
+        if self.mark is not None and text.strip():
             self.lines.item(text, self.mark)
-            self.mark = ""
+            self.mark = None
         else:
             self.lines.paragraph(text)
 

@@ -21,11 +21,11 @@ class TextLines:
         """Running text; its own line breaks are kept."""
         self._add("paragraph", _tidy(text))
 
-    def item(self, text: str, mark: str = "-") -> None:
-        """An entry of a list with its number or bullet."""
+    def item(self, text: str, mark: str = "") -> None:
+        """An entry of a list with its number; a bullet says nothing and could be taken for a mark of the pattern's own."""
         lines = _tidy(text)
         if lines:
-            self._add("item", f"{mark} {lines}")
+            self._add("item", f"{mark} {lines}".lstrip())
 
     def table(self, rows: Sequence[Sequence[str]]) -> None:
         """A table, written with bars between the cells and a rule under the first row."""
@@ -56,7 +56,7 @@ class TextLines:
 
 def number_text(number: int, style: str) -> str:
     """The number of a list's entry as it is shown: ``decimal``, ``lower letter``, ``upper letter``, ``lower roman``, ``upper
-    roman``, anything else a bullet.
+    roman``, nothing for a bullet.
     """
     if style.endswith("letter"):
         shown = ""
@@ -71,7 +71,7 @@ def number_text(number: int, style: str) -> str:
     elif style == "decimal":
         shown = str(number)
     else:
-        return "-"
+        return ""
     return (shown.upper() if style.startswith("upper") else shown) + "."
 
 

@@ -40,7 +40,7 @@ def text_of(data: bytes, most: int) -> str:
         else:
             mark = numbers.mark(block)
             text = _text(block)
-            lines.item(text, mark) if mark else lines.paragraph(text)
+            lines.paragraph(text) if mark is None else lines.item(text, mark)
     return lines.text()
 
 
@@ -107,11 +107,11 @@ class _Numbers:
             of = number.find(qn("w:abstractNumId"))
             self.abstract[number.get(qn("w:numId")) or ""] = _value(of) or ""
 
-    def mark(self, paragraph: Paragraph) -> str:
-        """What stands before a paragraph: its number, a bullet, or nothing for one in no list."""
+    def mark(self, paragraph: Paragraph) -> str | None:
+        """The number before a paragraph, empty for a bullet; None for one in no list."""
         held = self._held(paragraph)
         if held is None:
-            return ""
+            return None
         name, level = held
         style, start = self.formats.get((self.abstract.get(name, ""), level), ("", 1))
         for key in [key for key in self.counts if key[0] == name and key[1] > level]:

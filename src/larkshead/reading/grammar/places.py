@@ -81,6 +81,8 @@ def read_place(c: Cursor, bracket: bool = False) -> Place | None:
             break
         if kind == "WORD" and not _word_belongs(c, words, bracket):
             break
+        if kind == "glue" and bracket and _next_place(c, words):
+            break
         if (
             kind == "glue"
             and bracket
@@ -102,6 +104,13 @@ def read_place(c: Cursor, bracket: bool = False) -> Place | None:
         return None
     place = _interpret(words)
     return place
+
+
+def _next_place(c: Cursor, words: list[Token]) -> bool:
+    """``last p of R1 and first p of R3``: behind a picot of an element another picot is named."""
+    told = {word.kind for word in words}
+    whole = bool(told & set(PICOTS)) and bool(told & set(ELEMENTS))
+    return whole and any(c.kind(ahead) in PICOTS for ahead in (1, 2, 3)) and c.kind(1) not in ("of", "to")
 
 
 def _number_belongs(c: Cursor, words: list[Token], bracket: bool) -> bool:
