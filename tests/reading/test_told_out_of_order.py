@@ -102,3 +102,17 @@ def test_what_lies_between(text: str, steps: list[str]) -> None:
 )  # fmt: skip
 def test_joins_and_beads_in_sentences(text: str, steps: list[str]) -> None:
     assert written(text) == steps
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("Work a split ring. With the ball: five, picot, five. With the shuttle: ten.", ["SR 5 p 5 / 10"]),
+        ("Ring of six, picot, six. The last ring is five; then fold the first ring across, join to its free picot, and finish with five.", ["R 6 p 6", "R 5 j 5"]),
+        ("Ten half stitches, first halves only, are drawn up into a Josephine ring. Turn.", ["JR h1:10", "TURN"]),
+        ("so the ring's eight picot eight, wait, nine picot nine and turn", ["R 9 p 9", "TURN"]),
+        ("The ring holds four picots: three stitches lie between them, two at the start and two at the finish.", ["R 2 p 3 p 3 p 3 p 2"]),
+    ],
+)  # fmt: skip
+def test_elements_named_apart(text: str, steps: list[str]) -> None:
+    assert written(text) == steps

@@ -12,12 +12,14 @@ from larkshead.reading.grammar.account import (
     hear_filler,
     hear_front,
     join_unread,
+    keep_unfollowed,
     tell_lost,
     tell_too_long,
 )
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.items import JOINS, WorkSyntax
 from larkshead.reading.grammar.lexer import tokenize
+from larkshead.reading.grammar.lines.heads import without_bullets
 from larkshead.reading.grammar.lines.reader import surround, without
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.prose.assembly import Assembly
@@ -66,11 +68,12 @@ def read_prose(source: Source, convention: Convention, style: str) -> Reading:
         from larkshead.reading.grammar.books.reader import read_book
 
         return read_book(source, convention, style)
-    plain = tokens = tokenize(source.text, convention, most=MOST_WORDS)
+    plain = tokenize(source.text, convention, most=MOST_WORDS)
+    tokens = without_bullets(plain)
     front = read_front(source.text, tokens)
     _keep_sentences(front, tokens, source)
     if front.own:
-        tokens = tokenize(source.text, convention, front.own, most=MOST_WORDS)
+        tokens = without_bullets(tokenize(source.text, convention, front.own, most=MOST_WORDS))
     tokens = without(tokens, front.skip)
     kept = parts_by_name(normalise(tokens))
     statements = ProseStatements(kept, WorkSyntax(lines=False))
@@ -87,6 +90,7 @@ def read_prose(source: Source, convention: Convention, style: str) -> Reading:
     tell_abbreviations(reading, plain, convention, [front])
     tell_too_long(reading, plain)
     tell_lost(reading, tokens, convention)
+    keep_unfollowed(reading)
     join_unread(reading)
     return reading
 
@@ -106,7 +110,7 @@ def _keep_sentences(front: Front, tokens: list[Token], source: Source) -> None:
     for span, inside in stretches:
         kinds = {t.kind for t in inside}
         worked = bool(kinds & _WORKED or _names_element(inside)) and not _tells_size(inside)
-        worked = worked or counts_named(inside, names) or names_part(inside, parts)
+        worked = worked or counts_named(inside, names) or names_part(inside, parts) or _asks_for_element(inside)
         told = any(a.kind == "NUM" and b.kind in _COUNTED for a, b in pairwise(inside))
         if span.end <= begun or (kinds & _HEADS and not told) or not worked:
             apart.append(span)
@@ -178,6 +182,12 @@ def _tells_size(tokens: list[Token]) -> bool:
     kinds = [t.kind for t in tokens]
     told = {"picot", "UNIT"} <= set(kinds) and sum(kind in ("NUM", "FRACTION") for kind in kinds) == 1
     return told and not set(kinds) & {*ELEMENTS, "double_stitch", "close", "leave", "bare_thread"}
+
+
+def _asks_for_element(tokens: list[Token]) -> bool:
+    """``Work a split ring.``: a sentence that ends on an element to be made."""
+    words = [t for t in tokens if t.kind not in ("STOP", "NL", "PARA")]
+    return len(words) > 2 and words[-1].kind in ELEMENTS and words[-2].value == "one"
 
 
 def _names_element(tokens: list[Token]) -> bool:

@@ -80,7 +80,7 @@ def read_surrounds(c: Cursor) -> tuple[int | None, int | None, int | None]:
     start = c.at
     found: dict[str, int] = {}
     end = c.at
-    at = c.at
+    at = c.at + (c.kind() == "COLON")
     while at < min(start + _SURROUNDS, c.limit):
         kind = c.tokens[at].kind
         if kind in ("STOP", "SEMI", "PARA", "COLON", "close", "join") or kind in ELEMENTS:

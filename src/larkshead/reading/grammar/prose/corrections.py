@@ -65,7 +65,7 @@ def _corrected(tokens: list[Token], at: int, out: list[Token]) -> int | None:
         end += 1
     if end >= len(tokens):
         return None
-    restart = _restart(tokens, at)
+    restart = end if _whole_count(tokens, end) else _restart(tokens, at)
     if restart is not None:
         _drop_count(out)
         return restart
@@ -104,6 +104,12 @@ def _said_twice(tokens: list[Token], at: int) -> int:
         again += 1
     same = again < len(tokens) and tokens[again].kind == "NUM" and tokens[again].value == tokens[at].value
     return again if same else at
+
+
+def _whole_count(tokens: list[Token], at: int) -> bool:
+    """A count told from its beginning: a number, a picot, a number."""
+    kinds = [t.kind for t in tokens[at : at + 3]]
+    return len(kinds) == 3 and kinds[0] == kinds[2] == "NUM" and kinds[1] in PICOTS
 
 
 def _restart(tokens: list[Token], at: int) -> int | None:

@@ -154,6 +154,9 @@ class ProseElements(Amending):
         if c.kind() not in ("NUM", "OPEN", "first_half", "second_half") and not introduced and c.at - back > 1:
             c.at = back
             return
+        if c.kind() in PICOTS and c.at == back and c.kind(1) in ("glue", "of", "to", "previous"):
+            # "the chain's picot is ..." speaks of it.
+            return
         if c.kind() in PICOTS and c.at > 0 and c.tokens[c.at - 1].kind in ("ORD", "this", "last") and not introduced:
             c.at = back
             return

@@ -234,7 +234,15 @@ def _brought_to(tokens: list[Token], at: int) -> tuple[int, int, int] | None:
     join = next(
         (i for i in range(at + 1, min(at + 30, len(tokens))) if tokens[i].kind in ("join", "STOP", "PARA")), len(tokens)
     )
-    if [t.kind for t in tokens[join : join + 3]] != ["join", "to", "this"] or join + 3 >= len(tokens):
+    behind = [t.kind for t in tokens[join : join + 3]]
+    if len(behind) < 3 or behind[:2] != ["join", "to"] or any(t.kind == "NUM" for t in tokens[at:join]):
+        return None
+    if behind[2] != "this" or (join + 3 < len(tokens) and tokens[join + 3].kind in ("free", *PICOTS, *ELEMENTS)):
+        # "fold the ring across, join to its free picot"
+        own = Cursor(tokens, join + 2)
+        place = read_place(own)
+        return (join + 1, own.at, own.at) if place is not None and place.picot is not None else None
+    if join + 3 >= len(tokens):
         return None
     if tokens[join + 3].kind not in ("COMMA", "STOP", "glue", "SEMI", "NUM", "close"):
         return None

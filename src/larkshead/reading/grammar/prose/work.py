@@ -26,6 +26,8 @@ from larkshead.reading.grammar.said import (
 )
 from larkshead.reading.grammar.spreads import read_surrounds
 
+# What may be said of half stitches before what they make is named.
+_ABOUT_HALVES = ("COMMA", "first_half", "second_half", "only", "close", "this", "all")
 _COUNTED = frozenset({"double_stitch", "half_stitch", "first_half", "second_half"})
 # Threads that may be named where a split element changes sides.
 _THREADS = frozenset({"ball", "tail", "thread", "bare_thread", "second_side"})
@@ -371,16 +373,17 @@ class ProseWork(ProseElements):
         c = self.c
         if not pieces or not any(t.kind in _COUNTED for t in c.tokens[start : behind.at]):
             return False
-        noun = behind.find(
-            set(ELEMENTS), (*CLAUSE_ENDS, "COMMA", "NUM", "of", "with", "reverse_work", "close", *PICOTS), 6
-        )
+        halves = isinstance(pieces[-1][0], Halves)
+        over = {*CLAUSE_ENDS, "NUM", "of", "with", "reverse_work", *PICOTS, *(() if halves else ("COMMA", "close"))}
+        noun = behind.find(set(ELEMENTS), over, 14 if halves else 6)
         if (
             noun is None
             or not noun
             or behind.kind(noun + 1) not in (*CLAUSE_ENDS, "COMMA", "reverse_work", "close", "cut")
         ):
             return False
-        if any(behind.kind(i) not in ("glue", "WORD", "to", "ball", "thread") for i in range(noun)):
+        between = ("glue", "WORD", "to", "ball", "thread", *(_ABOUT_HALVES if halves else ()))
+        if any(behind.kind(i) not in between for i in range(noun)):
             return False
         element = SaidElement(ELEMENTS[behind.kind(noun)], c.span(start), pieces)
         c.at = behind.at + noun + 1
