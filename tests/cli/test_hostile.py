@@ -176,6 +176,12 @@ MONSTROUS = {
         "alias",
         1,
     ),
+    "keys of JSON nobody knows": ("json", "{" + ",".join(f'"k{at}":1' for at in range(600_000)) + "}", "too-long", 1),
+    "empty groups": ("json", '{"steps":[' + "{}," * 3_000_000 + "{}]}", "not-a-pattern", 1),
+    "groups of keys nobody knows": ("json", '{"steps":[' + '{"a":1},' * 1_000_000 + "{}]}", "not-a-pattern", 1),
+    "numbers without end": ("json", '{"steps":[{"ring":[' + "1," * 3_000_000 + "1]}]}", "too-long", 1),
+    "rows without end": ("table", "| R | 5-5 |\n" * 300_000, "too-long", None),
+    "a quotation mark over very many lines": ("csv", 'step,count\n1,"5-5\n' + "2,4-4\n" * 300_000, "too-long", None),
     "quotation marks": ("csv", "step,element,count\n1,R," + '"5-5\n2,Ch,4-4\n' * 5_000, "broken-quoting", 2),
 }
 
@@ -206,6 +212,18 @@ def test_how_long_a_line_may_be_is_set(call: Call) -> None:
 
 
 MUCH = {
+    "headings": ("prose", "".join(f"Round {at}\n\n" for at in range(6_000)) + "Ring: 5 ds, p, 5 ds, close.\n"),
+    "totals": ("shorthand", "R 5-5 cl RW\n(5 rings, 10 ds in all so far)\n" * 1_500),
+    "rings not told": ("shorthand", "".join(f"R{at}: 5-5+5 (join to ring {at + 9_000})\n" for at in range(2_000))),
+    "rounds alike": (
+        "prose",
+        "Round 1\n"
+        + "Ring: 5 ds, p, 5 ds, close. Turn.\n" * 300
+        + "".join(f"\nRound {at}: as round 1.\n" for at in range(2, 600)),
+    ),
+    "numbers of times": ("prose", "Double 5 times, 2 double, draw up and join it to the centre.\n" * 1_200),
+    "notes": ("prose", "by leave join. " * 3_000 + "\nRing: 5 ds, p, 5 ds, close.\n"),
+    "lines about a table": ("table", "picot mm thread\n" * 3_000 + "| ring | count |\n|---|---|\n| 1 | 5-5 |\n"),
     "plain lines": ("shorthand", "R 5-5-5-5 cl RW\nCh 6-6 RW\n" * 4_000),
     "long lines": ("shorthand", ("R " + "5-" * 20_000 + "5 cl\n") * 4),
     "repeats": ("shorthand", "[R 5-5 cl RW] x 3\n" * 3_000),
@@ -222,6 +240,32 @@ def test_much_of_the_same_is_read_in_proportion(call: Call, name: str) -> None:
     style, text = MUCH[name]
     start = time.process_time()
     done = call("tally", "-", "--from", style, "--read-as", "en", text=text)
+    assert time.process_time() - start < _GENEROUS
+    assert done.exit_code in (0, 1)
+
+
+def test_what_is_told_of_steps_before_is_followed_up_to_a_number(call: Call) -> None:
+    text = MUCH["rounds alike"][1]
+    done = call(
+        "convert", "-", "--from", "prose", "--read-as", "en", "--to", "steplist", "--notices", "json", text=text
+    )
+    assert done.exit_code == 1
+    assert "too-many-steps" in {n["kind"] for n in notices(done)}
+
+
+OLD = {
+    "lines": "".join(f"R {at}-{at} cl RW\n" for at in range(1, 3_000)),
+    "likenesses": "1st oval: 6 double, 1 purl, 6 double, draw up.\n"
+    + "2nd oval, like the first, but join to the last purl.\n" * 1_500,
+    "heads": "No. 5. Fig. 3. TATTED EDGING. Materials: cotton.\n\n" * 2_000 + "1st oval: 6 double, 1 purl, 6 double.\n",
+    "empty brackets": "[ ] 1st oval: 6 double, 1 purl, 6 double, draw up.\n" * 20,
+}
+
+
+@pytest.mark.parametrize("name", OLD)
+def test_old_books_are_read_in_proportion(call: Call, name: str) -> None:
+    start = time.process_time()
+    done = call("tally", "-", "--from", "prose", "--read-as", "en-vintage", text=OLD[name])
     assert time.process_time() - start < _GENEROUS
     assert done.exit_code in (0, 1)
 
