@@ -22,7 +22,7 @@ _LINE_END = re.compile(r"\n")
 _SENTENCE = re.compile(r".*\w.*[.!?]\s+(?=\w)", re.DOTALL)
 _LOST, _UNDERSTOOD, _NOTED, _UNREAD = b"\0\1\2\3"
 # Kinds of notices that tell of text that was not read.
-NOT_READ = frozenset({"unread-text", "too-long", "too-deep", "broken-quoting"})
+NOT_READ = frozenset({"unread-text", "unmatched-repeat", "too-long", "too-deep", "broken-quoting"})
 
 
 @dataclass(slots=True)

@@ -232,7 +232,11 @@ class LayRepeats(LayPasses):
                 self._wrap(first[0], times, said.span)
         else:
             copied = self._copied(self.steps[first[0] : last[1]], said.span)
-            self.add(Repeat(copied, said.times), said.span)
+            if said.times is None and not (said.open_ended or said.around):
+                # "3. Repeat step 1.": it is worked once more.
+                self.steps.extend(copied)
+            else:
+                self.add(Repeat(copied, said.times), said.span)
 
     def _line_numbered(self, said: SaidRepeat) -> tuple[int, int] | None:
         """The steps of a line by its number among those that work something, where neither parts nor steps have one."""

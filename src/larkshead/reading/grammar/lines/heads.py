@@ -108,7 +108,9 @@ _BULLETS = frozenset("•●∙◦▪■○‣⁃*")
 
 
 def without_bullets(tokens: list[Token]) -> list[Token]:
-    """The tokens without the round marks that head several lines; what a line says begins behind them."""
+    """The tokens without the round marks, and the dashes of one kind, that head several lines; what a line says begins
+    behind them.
+    """
     heads = [
         at
         for at, token in enumerate(tokens)
@@ -116,6 +118,18 @@ def without_bullets(tokens: list[Token]) -> list[Token]:
         and (not at or tokens[at - 1].kind in ("NL", "PARA"))
         and (at + 1 >= len(tokens) or tokens[at + 1].spaced or tokens[at + 1].kind in ("NL", "PARA"))
     ]
+    dashes: dict[str, list[int]] = {}
+    for at, token in enumerate(tokens):
+        if (
+            token.kind == "DASH"
+            and (not at or tokens[at - 1].kind in ("NL", "PARA"))
+            and at + 1 < len(tokens)
+            and tokens[at + 1].spaced
+            and tokens[at + 1].kind not in ("EQUALS", "means", "COLON", *PICOTS)
+        ):
+            dashes.setdefault(token.text, []).append(at)
+    # A mark is explained once; a bullet stands before every entry.
+    heads += [at for found in dashes.values() if len(found) > 1 for at in found]
     if not heads or (len(heads) == 1 and kind_at(tokens, heads[0] + 1) in ("EQUALS", "means", "COLON", *PICOTS)):
         return tokens
     dropped = set(heads)

@@ -9,7 +9,7 @@ import re
 from larkshead.conventions import Convention
 from larkshead.model import BareThread, Note, Pattern
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
-from larkshead.reading.grammar.account import hear_front, hear_plain, tell_lost
+from larkshead.reading.grammar.account import hear_front, hear_plain, keep_unfollowed, tell_lost
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.layout.layout import Layout
 from larkshead.reading.grammar.lexer import tokenize
@@ -80,6 +80,7 @@ def read_lines(source: Source, convention: Convention, style: str) -> Reading:
     reading = Reading(source, pattern, layout.origins, layout.notices, style, convention.name)
     tell_abbreviations(reading, plain, convention, [front])
     tell_lost(reading, tokens, convention)
+    keep_unfollowed(reading)
     return reading
 
 

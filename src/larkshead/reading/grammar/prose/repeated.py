@@ -182,7 +182,10 @@ class Repeated(Building):
             self._wrap(first[0], times, said.span)
         else:
             copy = self.copied(self.steps[first[0] : last[1]], said.span)
-            if copy:
+            if copy and said.times is None and not (said.open_ended or said.around):
+                # "3. Repeat step 1.": it is worked once more.
+                self.steps.extend(copy)
+            elif copy:
                 self.add(Repeat(copy, said.times), said.span)
 
     def _repeat_labels(self, said: SaidRepeat) -> None:
