@@ -10,7 +10,7 @@ from larkshead.reading.origins import Origins
 from larkshead.reading.source import Span
 
 # Steps that are looked over at most for totals, changes and repeats told of them.
-MOST_LOOKED_OVER = 2_000_000
+MOST_LOOKED_OVER = 1_000_000
 
 
 class Building:
