@@ -71,7 +71,7 @@ def read_place(c: Cursor, bracket: bool = False) -> Place | None:
     while True:
         token = c.peek()
         kind = token.kind
-        if kind not in _INSIDE:
+        if kind not in _INSIDE or token.value == "is_it":
             break
         if kind == "NUM" and not _number_belongs(c, words, bracket):
             break
@@ -118,6 +118,9 @@ def _number_belongs(c: Cursor, words: list[Token], bracket: bool) -> bool:
     before = words[-1] if words else None
     after = c.kind(1)
     if before is not None and (before.kind in ELEMENTS or before.kind in PARTS):
+        if not bracket and len(words) > 1 and words[-2].kind in ("ORD", *_WHICH) and c.peek().spaced:
+            # "the first ring four picot four": an element that is named already has no number besides.
+            return False
         return (
             after not in ("picot", "double_stitch", "DASH", "PLUS", "join")
             or not c.peek().spaced
