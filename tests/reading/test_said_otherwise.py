@@ -212,3 +212,15 @@ def test_work_folded_behind_a_bare_ring() -> None:
 )
 def test_more_that_are_made_are_elements(told: str, steps: list[str]) -> None:
     assert written(f"Ring of five, picot, five. {told}") == steps
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("a ring and it goes one picot two picot two picot one and close", ["R 1 p 2 p 2 p 1"]),
+        ("Ring of five, picot, five. Ring of five, join, five, and that join goes in the picot of the ring before.", ["R 5 p 5", "R 5 j 5"]),
+        ("Ring of five, picot, five. Tie on in the picot of the ring and it's chain four, picot, four.", ["R 5 p 5", "ATTACH", "C 4 p 4"]),
+    ],
+)  # fmt: skip
+def test_little_words(text: str, steps: list[str]) -> None:
+    assert written(text) == steps

@@ -239,7 +239,7 @@ def _number(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
         return True
     if kind == "times":
         return _times(c, syntax, count, start, pieces)
-    if kind in PICOTS and _plural_picots(c, count, syntax.lines):
+    if kind in PICOTS and not _one_stitch(c, count, pieces) and _plural_picots(c, count, syntax.lines):
         return _spread(c, kind, count, start, pieces)
     if kind == "bead" and (c.peek().value == SEVERAL or (count == 1 and len(c.peek().text) > 1)):
         # "2 beads", "1 bead"; "8 b 8" is a bead between stitches.
@@ -257,6 +257,13 @@ def _number(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
     if count:
         pieces.append((Stitches(count), c.span(start)))
     return True
+
+
+def _one_stitch(c: Cursor, count: int, pieces: list[Piece]) -> bool:
+    """``one picot two picot two``: where a count is due, one is a stitch."""
+    if count != 1 or c.peek().value == SEVERAL or c.kind(1) != "NUM":
+        return False
+    return not pieces or isinstance(pieces[-1][0], Picot | Join)
 
 
 def _plural_picots(c: Cursor, count: int, lines: bool) -> bool:
@@ -424,8 +431,24 @@ def _mark(c: Cursor, syntax: WorkSyntax, pieces: list[Piece]) -> bool:
 
 def _join(c: Cursor, kind: str, pieces: list[Piece]) -> bool:
     start = c.at
+    if _speaks_of_join(c, pieces):
+        return True
     c.next()
     return _finish_join(c, kind, start, pieces)
+
+
+def _speaks_of_join(c: Cursor, pieces: list[Piece]) -> bool:
+    """``..., and that join goes in the last picot of the ring before``: where the join told before goes."""
+    start = c.at
+    told = next((item for item, _ in reversed(pieces) if isinstance(item, Join)), None)
+    if told is None or not start or c.tokens[start - 1].kind != "this" or c.peek(1).kind == "NUM":
+        return False
+    c.next()
+    c.skip({"glue", "WORD"})
+    place = read_place(c) if c.kind() == "to" else None
+    if place is not None and not told.places:
+        told.places.append(place)
+    return True
 
 
 def _finish_join(c: Cursor, kind: str, start: int, pieces: list[Piece]) -> bool:

@@ -311,7 +311,7 @@ class ProseWork(ProseElements):
         """Work told with no word for the element: a ring."""
         c = self.c
         start = c.at
-        if c.kind() not in ("NUM", "join", *PICOTS) or (
+        if c.kind() not in ("NUM", *PICOTS) or (
             c.kind() in PICOTS and (not self.fresh or c.kind(1) != "COMMA")
         ):
             return False
@@ -352,7 +352,6 @@ class ProseWork(ProseElements):
         if (
             len(pieces) < least
             or not any(k in PICOTS or k in JOINS or k == "bead" for k in between)
-            or between[0] in JOINS
         ):
             return False
         last = next((s for s in self.lately() if isinstance(s, SaidElement)), None)
