@@ -10,7 +10,6 @@ from larkshead.reading.grammar.going_on import sizes_of
 from larkshead.reading.grammar.said import Change
 from larkshead.reading.origins import Origins
 
-
 # Passes at most that keep what they are before a change told of the later ones.
 _EARLY = 12
 

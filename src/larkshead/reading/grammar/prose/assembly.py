@@ -29,7 +29,7 @@ from larkshead.reading.grammar.evidence import ALL_ROUND, settle_rounds
 from larkshead.reading.grammar.going_on import sizes_of
 from larkshead.reading.grammar.items import items_of, spans_of
 from larkshead.reading.grammar.passes import apply_change, lay_change
-from larkshead.reading.grammar.prose.parted import Series
+from larkshead.reading.grammar.prose.parted import Series, small_enough
 from larkshead.reading.grammar.prose.repeated import worked_elements
 from larkshead.reading.grammar.said import (
     Alike,
@@ -143,7 +143,9 @@ class Assembly(Series):
                 self.notice("unread-text", "warning", "a change is told that could not be placed", said.span)
 
     def _SaidOffer(self, said: SaidOffer) -> None:
-        self.offers.append((len(self.pattern.parts), said))
+        number = len(self.pattern.parts)
+        if not self.offers or self.offers[-1][0] != number:
+            self.offers.append((number, said))
 
     def _settle_by_offers(self) -> None:
         """What is told to go all round work that is not told here goes to every place that work is said to leave."""
@@ -312,6 +314,7 @@ class Assembly(Series):
             isinstance(last, Repeat)
             and (last.times or 0) > 1
             and last.steps
+            and small_enough(last.steps)
             and isinstance(last.steps[-1], kind | Repeat)
         ):
             end = deepcopy(last.steps)

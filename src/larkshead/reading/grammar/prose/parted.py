@@ -10,6 +10,8 @@ from larkshead.reading.grammar.prose.repeated import Repeated
 from larkshead.reading.grammar.said import SaidBeside, SaidBetween, SaidEvery, SaidRepeat, SaidTail, SaidTrim, SaidUnit
 from larkshead.reading.source import Span
 
+# Steps of a passage whose last time is told apart, at most.
+_MOST_APART = 500
 _WORKED = (Element, Repeat, ByPass)
 
 
@@ -31,7 +33,11 @@ class Series(Repeated):
             self.units.setdefault(said.name, self._unit_start())
         elif said.like:
             self.units[said.name] = self.units.get(said.like, self._unit_start())
-        elif said.name not in self.units or not self._worked(self.steps[self.units[said.name] :]):
+        elif (
+            said.name not in self.units
+            or self._just_repeated()
+            or not self._worked(self.steps[self.units[said.name] :])
+        ):
             self.units[said.name] = len(self.steps)
 
     def _repeat_unit(self, said: SaidRepeat) -> None:
@@ -105,7 +111,7 @@ class Series(Repeated):
             if isinstance(ending, BareThread):
                 # The thread told with the passage stands between it and the next, and not behind the last.
                 self.between, self.trim = [], SaidTrim(self.origins.of(last) or Span(0, 0))
-        if self.between and last.times is not None and last.times > 1:
+        if self.between and last.times is not None and last.times > 1 and small_enough(last.steps):
             end = deepcopy(last.steps)
             self._record_again(end, self.origins.of(last))
             last.steps.extend(self.between)
@@ -121,6 +127,8 @@ class Series(Repeated):
             self.trim = said
             return
         self.trim = None
+        if not small_enough(last.steps):
+            return
         end = deepcopy(last.steps)
         if last.times is None or last.times < 2 or not _cut_short(end, said.kind):
             return
@@ -224,6 +232,18 @@ class Series(Repeated):
             self.origins.record(step, span)
             if isinstance(step, Repeat):
                 self._record_again(step.steps, span)
+
+
+def small_enough(steps: list[Step]) -> bool:
+    """Whether a passage is no longer than one that is told apart for its end: copies of copies would grow without end."""
+    left = _MOST_APART
+    rest = [*steps]
+    while rest and left > 0:
+        step = rest.pop()
+        left -= 1
+        if isinstance(step, Repeat):
+            rest += step.steps
+    return left > 0
 
 
 def _cut_short(steps: list[Step], kind: str) -> bool:
