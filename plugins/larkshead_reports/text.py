@@ -128,7 +128,10 @@ def _summary(report: Report) -> str:
     named = sum(1 for file in report.files if file.file)
     files = f"{named} {'pattern' if named == 1 else 'patterns'}"
     said = [f"{n} {word if n == 1 else word + 's'}" for word, n in counts.items() if n]
-    return f"{files}: {', '.join(said) if said else 'nothing found'}"
+    found = ", ".join(said) if said else "nothing found"
+    if report.doubts:
+        found += f"; {report.doubts} {'place' if report.doubts == 1 else 'places'} could not be read for certain"
+    return f"{files}: {found}"
 
 
 def _paint(text: str, color: str, wanted: bool) -> str:

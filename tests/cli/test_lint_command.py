@@ -136,3 +136,10 @@ def test_what_a_finding_tells_is_not_told_twice(call: Call) -> None:
     # Without the rules that would have found it, the reader's own remark stands.
     alone = notices(call("lint", sample, "--rule", "missing-turn", "--notices", "json"))
     assert [notice["kind"] for notice in alone] == told
+
+
+def test_what_could_not_be_read_is_in_the_last_line(call: Call) -> None:
+    done = call(
+        "lint", "-", "--from", "shorthand", "--read-as", "en", text="R 6-6 cl\nRepeat row 7 three more times.\n"
+    )
+    assert done.stdout.splitlines()[-1].endswith("; 1 place could not be read for certain")

@@ -51,15 +51,18 @@ def run(
         render = bench.body(provided, provided.spec.target)
         level = fail_on or bench.settings.fail_on
         reports: list[FileReport] = []
+        doubts = 0
         for reading in session.readings(files, style, read_as):
             if show:
                 session.show_reading(reading)
             linted = lint(bench, reading, list(rules))
-            session.count(session.say_notices(reading, linted.notices), level)
+            told = session.say_notices(reading, linted.notices)
+            session.count(told, level)
+            doubts += sum(remark.at_least("warning") for remark in told)
             remarks = [of_finding(finding, reading.source) for finding in linted.findings]
             session.count(remarks, level)
             reports.append(FileReport(reading.source.name, remarks, session.coverage(reading)))
-        sys.stdout.write(render(Report(reports, shows_color(sys.stdout), summary=True)))
+        sys.stdout.write(render(Report(reports, shows_color(sys.stdout), summary=True, doubts=doubts)))
     except CannotRun as failure:
         session.fail(failure)
     session.end()

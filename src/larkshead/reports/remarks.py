@@ -102,8 +102,9 @@ class FileReport:
 @dataclass(slots=True)
 class Report:
     """All there is to report in one run; ``color`` when it is printed where colours show, ``summary`` when a last line
-    should sum it up."""
+    should sum it up; ``doubts`` is how many warnings and errors the readers gave, which are told apart."""
 
     files: list[FileReport] = field(default_factory=list)
     color: bool = False
     summary: bool = False
+    doubts: int = 0
