@@ -452,9 +452,11 @@ def _side_behind_lock(element: SaidElement) -> None:
 def drop_announced(element: SaidElement) -> None:
     """``with seven picots. Three stitches, a small picot, two, ...``: how many there will be is not worked before they are told."""
     first = next((i for i, (item, _) in enumerate(element.pieces) if not isinstance(item, Picot)), 0)
+    if first < 2:
+        return
     behind = element.pieces[first:]
     told = sum(1 for item, _ in behind if isinstance(item, Picot | Join))
-    if first > 1 and told >= first and isinstance(behind[0][0], Stitches) and isinstance(behind[-1][0], Stitches):
+    if told >= first and isinstance(behind[0][0], Stitches) and isinstance(behind[-1][0], Stitches):
         # "each with six about it" may stand between.
         del element.pieces[: first + isinstance(behind[1][0], Stitches)]
 
