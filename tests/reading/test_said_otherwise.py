@@ -224,3 +224,23 @@ def test_more_that_are_made_are_elements(told: str, steps: list[str]) -> None:
 )  # fmt: skip
 def test_little_words(text: str, steps: list[str]) -> None:
     assert written(text) == steps
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("The ring is made thus: four stitches; a small picot for joining; four; a picot; four.", ["R 4 sp 4 p 4"]),
+        ("ring of eight picot four join sorry I mean picot four picot eight close", ["R 8 p 4 p 4 p 8"]),
+        ("Ring of five, picot, three, picot, five, or rather, no, the outside picots should be small ones, so five, small picot, three, small picot, five.", ["R 5 sp 3 sp 5"]),
+        ("Split ring. Side A has six stitches and a picot and six; side B has four, a picot, four.", ["SR 6 p 6 / 4 p 4"]),
+        ("The chain: fourteen, a picot after the fourth and another after the tenth.", ["C 4 p 6 p 4"]),
+        ("Work 20 ds as a chain, dividing them into five equal groups by picots. RW.", ["C 4 p 4 p 4 p 4 p 4", "TURN"]),
+        ("Chain: three doubles, then a picot with a bead on it, four times, and three doubles to end.", ["C 3 p b 3 p b 3 p b 3 p b 3"]),
+        ("Ring of six. Turn. And nine on the chain and flip again.", ["R 6", "TURN", "C 9", "TURN"]),
+        ("Ring of five, picot, five. Chain of seven. Turn before the chain.", ["R 5 p 5", "TURN", "C 7"]),
+        ("chain five picot five turn and the ring is six join to the picot of the chain six", ["C 5 p 5", "TURN", "R 6 j 6"]),
+        ("Ring of five, picot, five. Cut. Tie on in one of those and chain five, picot, five.", ["R 5 p 5", "CUT", "ATTACH", "C 5 p 5"]),
+    ],
+)  # fmt: skip
+def test_counts_in_their_own_way(text: str, steps: list[str]) -> None:
+    assert written(text) == steps

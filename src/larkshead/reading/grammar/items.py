@@ -311,10 +311,14 @@ def _picot(c: Cursor, kind: str) -> Picot:
                 c.take("SHUT")
             back = c.at
     c.at = back
-    if c.kind() in ("with", "glue", "carrying") and c.kind(1) == "NUM" and c.kind(2) == "bead":
-        picot.beads = int(c.peek(1).value)
+    one = c.kind() == "with" and c.peek(1).value == "one"
+    if c.kind() in ("with", "glue", "carrying") and (c.kind(1) == "NUM" or one) and c.kind(2) == "bead":
+        picot.beads = 1 if one else int(c.peek(1).value)
         c.at += 3
         c.skip({"glue", "on"})
+        if c.kind() == "to" and c.kind(1) == "this":
+            # "with a bead on it"
+            c.at += 2
     return picot
 
 

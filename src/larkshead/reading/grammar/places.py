@@ -121,6 +121,10 @@ def _number_belongs(c: Cursor, words: list[Token], bracket: bool) -> bool:
         if not bracket and len(words) > 1 and words[-2].kind in ("ORD", *_WHICH) and c.peek().spaced:
             # "the first ring four picot four": an element that is named already has no number besides.
             return False
+        article = len(words) > 1 and words[-2].kind == "glue" and words[-2].end < before.start
+        if article and not bracket and before.kind in ELEMENTS and len(before.text) > 2 and c.peek().text.isalpha():
+            # "join to the picot of the chain six": with an article before it a name has no number.
+            return False
         return (
             after not in ("picot", "double_stitch", "DASH", "PLUS", "join")
             or not c.peek().spaced
@@ -145,6 +149,9 @@ def _starts_element(c: Cursor, words: list[Token]) -> bool:
         before.kind in _WHICH or before.kind in _SIZES or before.kind in ("ORD", "of", "from", "to", "between", "base")
     ):
         return False
+    if before is not None and before.value == "and_on" and c.kind(1) == "NUM" and c.peek(1).text.isalpha():
+        # "in one of those and chain five, picot, five"
+        return c.kind(2) in ("COMMA", "double_stitch", "picot", "small_picot", "long_picot")
     if before is not None and before.kind in ("WORD", "glue"):
         return False
     after = c.peek(1)

@@ -187,6 +187,8 @@ def _tells_size(tokens: list[Token]) -> bool:
 def _asks_for_element(tokens: list[Token]) -> bool:
     """``Work a split ring.``: a sentence that ends on an element to be made."""
     words = [t for t in tokens if t.kind not in ("STOP", "NL", "PARA")]
+    if len(words) == 1:
+        return words[0].kind in ELEMENTS and words[0].kind not in ("ring", "chain")
     return len(words) > 2 and words[-1].kind in ELEMENTS and words[-2].value == "one"
 
 

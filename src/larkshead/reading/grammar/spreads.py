@@ -185,6 +185,9 @@ def read_division(c: Cursor, total: int, start: int, pieces: list[Piece]) -> boo
     picot = Picot(PICOTS[kinds[first]])  # type: ignore[arg-type]
     groups: list[int] | None = None
     number = next((int(c.tokens[c.at + i].value) for i in range(first - 1, -1, -1) if kinds[i] == "NUM"), None)
+    if number is not None and _groups_told(kinds, first):
+        # "into five equal groups by picots"
+        number -= 1
     used = first + 1
     ordinals = [int(c.tokens[c.at + i].value) for i, k in enumerate(kinds) if k == "ORD"]
     if (
@@ -264,6 +267,14 @@ def _counts_after(c: Cursor, kinds: list[str], total: int) -> list[int]:
     return told
 
 
+def _groups_told(kinds: list[str], picot: int) -> bool:
+    """Whether the number before the picots counts the groups that they part."""
+    at = next((i for i in range(picot - 1, -1, -1) if kinds[i] == "NUM"), None)
+    if at is None or kinds[at + 1 : at + 2] not in (["evenly"], ["WORD"]):
+        return False
+    return "by" in kinds[at:picot] or "with" in kinds[at:picot]
+
+
 def _each_after(kinds: list[str]) -> int | None:
     """``with four picots among them, each after five stitches``: which token is the number."""
     if "after" not in kinds:
@@ -286,6 +297,9 @@ def _only_loose(kinds: list[str], until: int) -> bool:
         return True
     if not {"with", "separated", "evenly", "by"} & set(kinds[:until]):
         # "sixteen stitches and one picot halfway"
+        if kinds[until + 1 : until + 2] == ["after"] and "ORD" in kinds[until + 2 : until + 5]:
+            # "fourteen, a picot after the fourth and another after the tenth"
+            return True
         return bool({"halfway", "middle"} & set(kinds[until + 1 : until + 4])) and "COMMA" not in kinds[: until + 4]
     return bool({"separated", "evenly"} & set(kinds[:until])) or any(
         k in ("middle", "halfway", "after", "FRACTION", "evenly", "half_stitch") for k in kinds[until : until + 15]

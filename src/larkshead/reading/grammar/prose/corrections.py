@@ -69,8 +69,18 @@ def _corrected(tokens: list[Token], at: int, out: list[Token]) -> int | None:
     if restart is not None:
         _drop_count(out)
         return restart
+    if any(t.kind == "amends" for t in tokens[end : end + 6]):
+        # It goes on to say what is to be put right.
+        return None
     end = _said_twice(tokens, end)
     wanted = _class_of(tokens[end])
+    just = len(out) - 1
+    while just >= 0 and out[just].kind in ("COMMA", "glue"):
+        just -= 1
+    if just >= 0 and {wanted, _class_of(out[just])} == {"item", "fasten"}:
+        # "four join, sorry, I mean picot"
+        del out[just:]
+        return end
     back = len(out) - 1
     while back >= 0 and len(out) - back < _NEAR and out[back].kind not in STOPS and _class_of(out[back]) != wanted:
         back -= 1

@@ -281,6 +281,8 @@ def _pronouns(tokens: list[Token]) -> list[Token]:
             before = tokens[at - 1].kind if at else "START"
             after = tokens[at + 1].kind if at + 1 < len(tokens) else "END"
             counts = after in _COUNTED or (after in ("COMMA", "STOP", "SEMI", "close") and before in _COUNTING)
+            # "picot one and close"
+            counts = counts or (before in PICOTS and after == "glue" and tokens[at + 1].value == "and_on")
             if (before in ELEMENTS and after != "WORD") or before in PARTS or before in ("shuttle", "label"):
                 counts = True
             if before in ("glue", "COMMA") and after in ("previous", "after") and _beside_picots(tokens, at + 2):
@@ -439,6 +441,9 @@ def _apposed(tokens: list[Token]) -> list[Token]:
     at = 0
     while at < len(tokens):
         token = tokens[at]
+        if token.kind == "joining" and out and out[-1].value == "for_whom":
+            # "a small picot for joining"
+            token = token._replace(kind="glue")
         if (
             token.kind == "joining"
             and out
@@ -462,18 +467,21 @@ def _apposed(tokens: list[Token]) -> list[Token]:
     return out
 
 
-_FRAGMENT = frozenset({"NUM", "double_stitch", "bead", "join", "glue", "another", "again", "more", *PICOTS})
+_FRAGMENT = frozenset(
+    {"NUM", "double_stitch", "bead", "join", "glue", "another", "again", "more", "WORD", "want", *PICOTS}
+)
 
 
 def _fragments(tokens: list[Token]) -> list[Token]:
     """``Four doubles. Picot. Four doubles.``: sentences of one item each are one count."""
-    stops = [i for i, token in enumerate(tokens) if token.kind in ("STOP", "PARA")]
+    stops = [i for i, token in enumerate(tokens) if token.kind in ("STOP", "PARA", "SEMI", "COLON")]
     single: list[bool] = []
     begin = 0
     for stop in stops:
         kinds = [t.kind for t in tokens[begin:stop]]
         items = sum(kind == "NUM" or kind in PICOTS or kind in ("bead", "join") for kind in kinds)
-        single.append(items == 1 and stop - begin < 5 and _FRAGMENT.issuperset(kinds) and tokens[stop].kind == "STOP")
+        bare = items == 1 and stop - begin < 6 and _FRAGMENT.issuperset(kinds) and kinds.count("WORD") < 2
+        single.append(bare and tokens[stop].kind in ("STOP", "SEMI"))
         begin = stop + 1
     out = list(tokens)
     at = 0

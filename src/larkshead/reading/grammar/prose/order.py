@@ -107,7 +107,15 @@ class OutOfOrder(ProseActions):
         both = [t.kind for t in c.tokens[at : at + 2]] == ["glue", "after"]
         at += 2 * both
         where = next((i for i in range(len(self.said) - 2, -1, -1) if isinstance(self.said[i], SaidElement)), None)
-        if where is None or at >= c.limit or c.tokens[at].kind != "this" or not self._ends(at + 1):
+        alone = c.tokens[c.at - 2].kind in CLAUSE_ENDS if c.at > 1 else False
+        if alone and at + 1 < c.limit and c.tokens[at].kind == "glue" and c.tokens[at + 1].kind in ELEMENTS:
+            # "Turn before the chain." as a sentence of its own, behind the chain
+            at += 1
+            kind = ELEMENTS[c.tokens[at].kind]
+            where = next((i for i in range(len(self.said) - 2, -1, -1) if _is(self.said[i], kind)), None)
+        elif at >= c.limit or c.tokens[at].kind != "this":
+            return told
+        if where is None or not self._ends(at + 1) or not self._unturned(where):
             return told
         step = self.said[-1]
         if both:
@@ -117,6 +125,14 @@ class OutOfOrder(ProseActions):
             self.said.insert(where, step)
         c.at = at + 1
         return True
+
+    def _unturned(self, where: int) -> bool:
+        """Whether the step told late is not there already."""
+        before = self.said[where - 1] if where else None
+        step = self.said[-1]
+        return not (
+            isinstance(before, SaidStep) and isinstance(step, SaidStep) and type(before.step) is type(step.step)
+        )
 
     def turn(self) -> bool:
         """A turn; ``turn the work between the two`` puts it between the two elements told."""
@@ -212,6 +228,10 @@ class OutOfOrder(ProseActions):
             if any(isinstance(item, Stitches) for item, _ in pieces):
                 return pieces
         return None
+
+
+def _is(said: Said, kind: str) -> bool:
+    return isinstance(said, SaidElement) and said.kind == kind
 
 
 def _parted(pieces: list[Piece], reached: int) -> tuple[list[Piece], list[Piece]]:

@@ -24,7 +24,7 @@ from larkshead.reading.grammar.said import (
     SaidStep,
     SaidUnit,
 )
-from larkshead.reading.grammar.spreads import read_surrounds
+from larkshead.reading.grammar.spreads import read_division, read_surrounds
 
 # What may be said of half stitches before what they make is named.
 _ABOUT_HALVES = ("COMMA", "first_half", "second_half", "only", "close", "this", "all")
@@ -311,9 +311,7 @@ class ProseWork(ProseElements):
         """Work told with no word for the element: a ring."""
         c = self.c
         start = c.at
-        if c.kind() not in ("NUM", *PICOTS) or (
-            c.kind() in PICOTS and (not self.fresh or c.kind(1) != "COMMA")
-        ):
+        if c.kind() not in ("NUM", *PICOTS) or (c.kind() in PICOTS and (not self.fresh or c.kind(1) != "COMMA")):
             return False
         if start and c.tokens[start - 1].kind in (*PARTS, "step", "shuttle"):
             return False
@@ -349,10 +347,7 @@ class ProseWork(ProseElements):
             self.tell(element)
             return True
         least = 2 if self.fresh and "double_stitch" in between else 3
-        if (
-            len(pieces) < least
-            or not any(k in PICOTS or k in JOINS or k == "bead" for k in between)
-        ):
+        if len(pieces) < least or not any(k in PICOTS or k in JOINS or k == "bead" for k in between):
             return False
         last = next((s for s in self.lately() if isinstance(s, SaidElement)), None)
         named = self.named
@@ -370,7 +365,9 @@ class ProseWork(ProseElements):
     def _makes(self, pieces: list[Piece], behind: Cursor, start: int) -> bool:
         """``Fifteen half stitches make a Josephine knot``; ``nine doubles on the ball make the chain``: what the work told first is."""
         c = self.c
-        if not pieces or not any(t.kind in _COUNTED for t in c.tokens[start : behind.at]):
+        over_one = behind.kind() in ("to", "like") and behind.kind(1) == "glue" and behind.kind(2) in ELEMENTS
+        counted = any(t.kind in _COUNTED for t in c.tokens[start : behind.at])
+        if not pieces or not (counted or (over_one and len(pieces) == 1 and self._counts_stitches(False))):
             return False
         halves = isinstance(pieces[-1][0], Halves)
         over = {*CLAUSE_ENDS, "NUM", "of", "with", "reverse_work", *PICOTS, *(() if halves else ("COMMA", "close"))}
@@ -378,14 +375,19 @@ class ProseWork(ProseElements):
         if (
             noun is None
             or not noun
-            or behind.kind(noun + 1) not in (*CLAUSE_ENDS, "COMMA", "reverse_work", "close", "cut")
+            or behind.kind(noun + 1) not in (*CLAUSE_ENDS, "COMMA", "reverse_work", "close", "cut", "glue")
         ):
             return False
-        between = ("glue", "WORD", "to", "ball", "thread", *(_ABOUT_HALVES if halves else ()))
+        between = ("glue", "WORD", "to", "like", "ball", "thread", *(_ABOUT_HALVES if halves else ()))
         if any(behind.kind(i) not in between for i in range(noun)):
             return False
         element = SaidElement(ELEMENTS[behind.kind(noun)], c.span(start), pieces)
         c.at = behind.at + noun + 1
+        if len(pieces) == 1 and isinstance(pieces[0][0], Stitches):
+            # "20 ds as a chain, dividing them into five equal groups by picots"
+            parted: list[Piece] = []
+            if read_division(c, pieces[0][0].count, start, parted):
+                element.pieces = parted
         self._after_element(element)
         element.span = c.span(start)
         self.tell(element)
