@@ -79,6 +79,7 @@ class ProseStatements(Counts, SharedOut):
             or self.sized()
             or self.thrown_late()
             or self.other_side()
+            or self.more_of_one()
             or self.back_on_chain()
             or self.by_thread()
             or self.ends_told()
