@@ -43,3 +43,8 @@ def test_a_step_repeated_without_a_number_is_worked_once_more(style: str) -> Non
 def test_two_places_in_one_bracket() -> None:
     reading = read("R1: 5-5-5-5 cl\nR2: 5+5-5+5 cl (join to last p of R1 and first p of R1)\n", "shorthand")
     assert steps(reading)[1] == "R 5 j 5 p 5 j 5 -> ring 1, last picot; ring 1, picot 1"
+
+
+def test_numbered_steps_repeated_until_there_are_so_many() -> None:
+    text = "1. Ring: 5, picot, 5.\n2. Chain: 7. Turn.\n3. Ring: 5, join, 5.\n4. Repeat steps 2 and 3 until you have seven rings.\n"
+    assert steps(read(text, "prose"))[:2] == ["R 5 p 5", "REP 6 {"]

@@ -177,6 +177,9 @@ class Repeated(Building):
             missing = said.first if first is None else said.last
             self.notice("unmatched-repeat", "warning", f"there is no step {missing} to repeat", said.span)
             return
+        if said.counts and last[1] >= len(self.steps):
+            self._repeat_until(first[0], said)
+            return
         times = self._times(said)
         if last[1] >= len(self.steps):
             self._wrap(first[0], times, said.span)
