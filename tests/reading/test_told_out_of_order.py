@@ -95,7 +95,7 @@ def test_what_lies_between(text: str, steps: list[str]) -> None:
         ("Ring of five, picot, five. Ring of five, then fold the lace face down, bring the picot of the first ring up through the loop and join to it, five.", ["R 5 p 5", "R 5 j 5"]),
         ("Ring of four, picot, four. Turn. Chain five, lock it to the edge, five.", ["R 4 p 4", "TURN", "C 5 lj 5"]),
         ("Ring of four, picot, four. Turn. Two beads are slipped up, then a chain of five stitches is made.", ["R 4 p 4", "TURN", "C b b 5"]),
-        ("Chain five, and with the other shuttle a ring of four, picot, four; five more of the chain, lock to the picot of the ring, and another five.", ["C 5", "R 4 p 4", "C 5 lj 5"]),
+        ("Chain five, and with the other shuttle a ring of four, picot, four; five more of the chain, lock to the picot of the ring, and another five.", ["C 5", "SWITCH", "R 4 p 4", "C 5 lj 5"]),
         ("Ring of seven. After that the work is reversed and a chain of nine is made.", ["R 7", "TURN", "C 9"]),
         ("Ring of four, picot, four. Ring of six and six with a join in the middle to the picot of the ring before.", ["R 4 p 4", "R 6 j 6"]),
     ],
@@ -115,4 +115,19 @@ def test_joins_and_beads_in_sentences(text: str, steps: list[str]) -> None:
     ],
 )  # fmt: skip
 def test_elements_named_apart(text: str, steps: list[str]) -> None:
+    assert written(text) == steps
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("For the stem, a split chain: eight with the ball in the ordinary way, then six with the shuttle.", ["SC 8 / 6"]),
+        ("Chain 6, then with the second shuttle a Josephine knot of ten half stitches, then back to the first shuttle and 6 more. RW.", ["C 6", "SWITCH", "JR h1:10", "SWITCH", "C 6", "TURN"]),
+        ("Two leaves: six, picot, six for the first; close beside it six, join to that picot, six for the other. Turn.", ["R 6 p 6", "R 6 j 6", "TURN"]),
+        ("A bead goes on every picot of this ring. Ring: five, picot, three, picot, five.", ["R 5 p b 3 p b 5"]),
+        ("Ring of six, picot, six. Leave 3 mm, and ten and close.", ["R 6 p 6", "BT 3mm", "R 10"]),
+        ("Ring of nine. Turn. Now a chain, and I count it: one, two, three, four, five. Picot. Then five again. Turn.", ["R 9", "TURN", "C 5 p 5", "TURN"]),
+    ],
+)  # fmt: skip
+def test_threads_and_lists_of_counts(text: str, steps: list[str]) -> None:
     assert written(text) == steps

@@ -124,6 +124,9 @@ class Actions(Elements):
         if c.kind() == "shuttle":
             c.next()
             to = f"shuttle {c.next().value}" if c.kind() in ("NUM", "ORD") else None
+        elif c.kind() == "ORD" and c.kind(1) == "shuttle":
+            to = f"shuttle {c.next().value}"
+            c.next()
         return self.say(Switch(to), start)
 
     def shuttle(self) -> bool:

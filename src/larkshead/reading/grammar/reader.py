@@ -23,7 +23,7 @@ from larkshead.reading.grammar.lines.heads import without_bullets
 from larkshead.reading.grammar.lines.reader import surround, without
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.prose.assembly import Assembly
-from larkshead.reading.grammar.prose.covering import size_of_picots
+from larkshead.reading.grammar.prose.covering import beads_on_picots, size_of_picots
 from larkshead.reading.grammar.prose.likened import names_part, part_names, parts_by_name
 from larkshead.reading.grammar.prose.naming import counts_named, unit_names
 from larkshead.reading.grammar.prose.normalise import normalise
@@ -78,6 +78,7 @@ def read_prose(source: Source, convention: Convention, style: str) -> Reading:
     kept = parts_by_name(normalise(tokens))
     statements = ProseStatements(kept, WorkSyntax(lines=False))
     statements.picot_size = size_of_picots(plain)
+    statements.picot_beads = beads_on_picots(plain)
     assembly = Assembly()
     pattern = assembly.build(statements.run())
     for element, at, wrong in untold_places(pattern, assembly.known):

@@ -30,6 +30,39 @@ def size_of_picots(tokens: list[Token]) -> str:
     return ""
 
 
+def beads_on_picots(tokens: list[Token]) -> int:
+    """How many beads every picot carries, where a sentence says so (``a bead goes on every picot``); else 0."""
+    for at, token in enumerate(tokens):
+        if token.kind not in ("each", "all") or at + 1 >= len(tokens):
+            continue
+        noun = at + 1
+        while noun < len(tokens) and tokens[noun].kind in ("glue", "of", "this") and noun - at < 3:
+            noun += 1
+        if noun >= len(tokens) or tokens[noun].kind not in PICOTS:
+            continue
+        sentence = _sentence(tokens, at)
+        kinds = {t.kind for t in sentence}
+        numbers = [int(t.value) for t in sentence if t.kind == "NUM"]
+        if (
+            "bead" in kinds
+            and len(numbers) < 2
+            and not kinds & {"double_stitch", "join", "close", "but", "ORD", "last"}
+        ):
+            return numbers[0] if numbers else 1
+    return 0
+
+
+def _sentence(tokens: list[Token], at: int) -> list[Token]:
+    """The tokens of the sentence around ``at``, a few on either hand."""
+    begin = at
+    while begin > 0 and at - begin < _REACH and tokens[begin - 1].kind not in _ENDS:
+        begin -= 1
+    end = at
+    while end < len(tokens) and end - at < _REACH and tokens[end].kind not in _ENDS:
+        end += 1
+    return tokens[begin:end]
+
+
 def _told(tokens: list[Token], at: int) -> str:
     """The size told behind the picots named at ``at``, up to the end of the sentence."""
     for i in range(at + 1, min(at + _REACH, len(tokens))):

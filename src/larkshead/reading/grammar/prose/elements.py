@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 from larkshead.model import (
     Halves,
     Join,
@@ -46,14 +48,33 @@ class ProseElements(Amending):
             if isinstance(item, Join) and item.kind == "picot":
                 item.beads = item.beads or self.join_beads
         if element.kind.startswith("split"):
-            _one_side_change(element)
+            one_side_change(element)
             _side_behind_lock(element)
+        self.listed(element)
+        for item, _ in element.pieces if self.picot_beads else ():
+            if isinstance(item, Picot):
+                item.beads = item.beads or self.picot_beads
         if self.waiting:
             element.pieces[:0] = self.waiting
             self.waiting = []
         if element.kind == "josephine ring":
             self._in_halves(element)
         super().tell(element)
+
+    def listed(self, element: SaidElement) -> None:
+        """``six, picot, six for the one; six, join, six for the other``: as many elements as there are counts told apart."""
+        c = self.c
+        if element.count > 1 or element.alike is not None or element.kind.startswith("split"):
+            return
+        at = c.at - 1
+        while at > 0 and c.tokens[at].start >= element.span.start and c.tokens[at].value != "of_one":
+            at -= 1
+        if c.tokens[at].value != "of_one":
+            return
+        items = [item for item, _ in element.pieces]
+        element.count = 1 + sum(
+            isinstance(one, Stitches) and isinstance(two, Stitches) for one, two in itertools.pairwise(items)
+        )
 
     def _in_halves(self, element: SaidElement) -> None:
         """A Josephine ring told by its number alone counts halves where one before it did."""
@@ -461,7 +482,7 @@ def drop_announced(element: SaidElement) -> None:
         del element.pieces[: first + isinstance(behind[1][0], Stitches)]
 
 
-def _one_side_change(element: SaidElement) -> None:
+def one_side_change(element: SaidElement) -> None:
     """The threads named beside the counts change sides once: where stitches stand on either hand."""
     changes = [i for i, (item, _) in enumerate(element.pieces) if isinstance(item, SideChange)]
     if len(changes) < 2 and not (changes and changes[-1] == len(element.pieces) - 1):

@@ -30,6 +30,8 @@ class Naming(Statements):
     sentence = 0
     # The size of every picot that has none of its own.
     picot_size = ""
+    # Beads that every picot carries.
+    picot_beads = 0
 
     def __init__(self, tokens: list[Token], syntax: WorkSyntax, labels: dict[str, str] | None = None) -> None:
         tokens = _choices(_places_no_lengths(_repeats_named(tokens)))

@@ -263,7 +263,7 @@ def for_each_of_two(tokens: list[Token]) -> list[Token]:
                 if end < len(tokens) and tokens[end].kind in ("pronoun", *ELEMENTS):
                     end += 1
                 if end >= len(tokens) or tokens[end].kind in ("COMMA", "SEMI", "glue", "STOP", "PARA"):
-                    out.append(Token("COMMA", ",", token.start, tokens[end - 1].end, True, ","))
+                    out.append(Token("COMMA", "of_one", token.start, tokens[end - 1].end, True, ","))
                     at = end
                     continue
         out.append(token)

@@ -80,6 +80,7 @@ class ProseStatements(Counts, SharedOut):
             or self.thrown_late()
             or self.other_side()
             or self.more_of_one()
+            or self.by_shuttle()
             or self.back_on_chain()
             or self.by_thread()
             or self.ends_told()

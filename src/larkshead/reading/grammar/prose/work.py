@@ -15,7 +15,7 @@ from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.cursor import Cursor
 from larkshead.reading.grammar.items import ITEM_STARTS, begins_with_bead, read_work
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
-from larkshead.reading.grammar.prose.elements import ProseElements, drop_announced
+from larkshead.reading.grammar.prose.elements import ProseElements, drop_announced, one_side_change
 from larkshead.reading.grammar.prose.words import JOINS
 from larkshead.reading.grammar.said import (
     Piece,
@@ -111,6 +111,9 @@ class ProseWork(ProseElements):
         self._side_told_between(element, pieces, start)
         element.pieces.extend(pieces)
         drop_announced(element)
+        if element.kind.startswith("split"):
+            one_side_change(element)
+        self.listed(element)
         self._after_element(element)
         element.span = element.span.join(c.span(start))
         if c.tokens[c.at - 1].kind in ("close", "half_closed"):
@@ -168,9 +171,29 @@ class ProseWork(ProseElements):
             c.at = start
             return False
         element.pieces += [(SideChange(), c.span(start, start + 1)), *pieces]
+        one_side_change(element)
         self._after_element(element)
         element.span = element.span.join(c.span(start))
         return True
+
+    def by_shuttle(self) -> bool:
+        """``with the second shuttle``: where another shuttle is named than the one in use, they are changed."""
+        c = self.c
+        start = c.at
+        if c.kind() != "with" or (self.open is not None and self.open.kind.startswith("split")):
+            return False
+        if self.named.startswith("split"):
+            return False
+        at = start + 1
+        while at < c.limit and c.tokens[at].kind in ("glue", "this", "same"):
+            at += 1
+        if at + 1 >= c.limit or c.tokens[at].kind not in ("ORD", "other") or c.tokens[at + 1].kind != "shuttle":
+            return False
+        if not any(isinstance(said, SaidElement) for said in self.lately()):
+            return False
+        to = f"shuttle {c.tokens[at].value}" if c.tokens[at].kind == "ORD" else None
+        c.at = at + 2
+        return self.say(Switch(to), start)
 
     def more_of_one(self) -> bool:
         """``five more of the chain, lock to the picot, five``: the element named is gone on with."""
@@ -212,8 +235,8 @@ class ProseWork(ProseElements):
         """``..., close the little ring, swap back and do another five``: the chain the ring was thrown off goes on."""
         c = self.c
         start = c.at
-        if c.kind() == "another":
-            c.next()
+        c.skip({"glue"})
+        c.take("another")
         if c.kind() != "NUM" or not self._counts_stitches(False) or not self._thrown_off():
             c.at = start
             return False
@@ -239,7 +262,7 @@ class ProseWork(ProseElements):
             if isinstance(said, SaidElement):
                 seen.append(said.kind)
                 if len(seen) == 2:
-                    return seen == ["ring", "chain"] and switched > 0
+                    return seen[0] in ("ring", "josephine ring") and seen[1] == "chain" and switched > 0
             elif isinstance(said, SaidStep):
                 if not isinstance(said.step, Switch | NoTurn):
                     return False
@@ -346,6 +369,14 @@ class ProseWork(ProseElements):
             element.span = c.span(start)
             self.tell(element)
             return True
+        if len(pieces) == 1 and isinstance(pieces[0][0], Stitches) and self._closed(probe):
+            element = SaidElement(self.named or "ring", c.span(start), pieces, unnamed=True)
+            c.at = probe.at
+            c.skip({"glue"})
+            self._after_element(element)
+            element.span = c.span(start)
+            self.tell(element)
+            return True
         least = 2 if self.fresh and "double_stitch" in between else 3
         if len(pieces) < least or not any(k in PICOTS or k in JOINS or k == "bead" for k in between):
             return False
@@ -361,6 +392,12 @@ class ProseWork(ProseElements):
         self.tell(element)
         self.from_name = named
         return True
+
+    def _closed(self, behind: Cursor) -> bool:
+        """Behind a single count: it is closed, so it is a ring."""
+        probe = Cursor(behind.tokens, behind.at, behind.limit)
+        probe.skip({"glue", "COMMA"})
+        return probe.kind() == "close" and self._counts_stitches(False)
 
     def _makes(self, pieces: list[Piece], behind: Cursor, start: int) -> bool:
         """``Fifteen half stitches make a Josephine knot``; ``nine doubles on the ball make the chain``: what the work told first is."""
