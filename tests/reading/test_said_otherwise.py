@@ -244,3 +244,10 @@ def test_little_words(text: str, steps: list[str]) -> None:
 )  # fmt: skip
 def test_counts_in_their_own_way(text: str, steps: list[str]) -> None:
     assert written(text) == steps
+
+
+def test_questions_at_the_head_are_no_title() -> None:
+    text = "How many before the picot? Six. And after it? Six again. Do I turn now? Yes. And then? Chain of ten."
+    pattern = BENCH.read(Source(text, "p.txt"), "prose", "en").pattern
+    assert not pattern.title
+    assert written(text) == ["R 6 p 6", "TURN", "C 10"]

@@ -27,6 +27,7 @@ from larkshead.reading.grammar.prose.covering import beads_on_picots, size_of_pi
 from larkshead.reading.grammar.prose.likened import names_part, part_names, parts_by_name
 from larkshead.reading.grammar.prose.naming import counts_named, unit_names
 from larkshead.reading.grammar.prose.normalise import normalise
+from larkshead.reading.grammar.prose.speech import dialogue
 from larkshead.reading.grammar.prose.statements import ProseStatements
 from larkshead.reading.grammar.tokens import Token
 from larkshead.reading.grammar.untold import untold_places
@@ -108,10 +109,17 @@ def _keep_sentences(front: Front, tokens: list[Token], source: Source) -> None:
     begun = _first_heading(tokens, head)
     names = unit_names(tokens)
     parts = part_names(tokens)
+    talk = dialogue(tokens)
     for span, inside in stretches:
         kinds = {t.kind for t in inside}
         worked = bool(kinds & _WORKED or _names_element(inside)) and not _tells_size(inside)
         worked = worked or counts_named(inside, names) or names_part(inside, parts) or _asks_for_element(inside)
+        if talk[0] <= span.start and span.end <= talk[1]:
+            # What is asked and answered is no title and no remark.
+            words = " ".join(source.quote(span).split())
+            front.title = "" if front.title and front.title in words else front.title
+            front.notes = [note for note in front.notes if " ".join(note.split()) not in words]
+            continue
         told = any(a.kind == "NUM" and b.kind in _COUNTED for a, b in pairwise(inside))
         if span.end <= begun or (kinds & _HEADS and not told) or not worked:
             apart.append(span)

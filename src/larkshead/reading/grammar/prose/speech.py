@@ -11,6 +11,7 @@ from larkshead.reading.grammar.tokens import END, Token
 _ENDS = frozenset({"STOP", "PARA"})
 # What a question may speak of that would be read as work were it no question.
 _TRADE = frozenset({"NUM", "reverse_work", "join", "close", "cut", "bead", *PICOTS, *ELEMENTS})
+_SENTENCE = 60
 _PASSED = frozenset({"glue", "this", "WORD", "pronoun"})
 
 
@@ -47,6 +48,24 @@ def answers(tokens: list[Token]) -> list[Token]:
         else:
             carried = sentence
     return out
+
+
+def dialogue(tokens: list[Token]) -> tuple[int, int]:
+    """From which place in the text to which questions of the work are asked and answered; (0, 0) where they are not."""
+    asked: list[tuple[int, int]] = []
+    begin = 0
+    trade = False
+    for at, token in enumerate(tokens):
+        trade = trade or token.kind in _TRADE or token.value == "how_many"
+        if token.kind in _ENDS:
+            if token.text == "?" and trade:
+                asked.append((tokens[begin].start, at))
+            begin, trade = at + 1, False
+    if len(asked) < 2:
+        return 0, 0
+    last = asked[-1][1]
+    end = next((t for t in tokens[last + 1 : last + _SENTENCE] if t.kind in _ENDS), tokens[last])
+    return asked[0][0], end.end
 
 
 def _sentences(tokens: list[Token]) -> list[tuple[int, int]]:
