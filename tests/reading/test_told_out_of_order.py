@@ -131,3 +131,8 @@ def test_elements_named_apart(text: str, steps: list[str]) -> None:
 )  # fmt: skip
 def test_threads_and_lists_of_counts(text: str, steps: list[str]) -> None:
     assert written(text) == steps
+
+
+def test_bead_over_that_picot() -> None:
+    text = "Ring of five, picot, five. Ring of five, slip a bead over that picot and join, five."
+    assert written(text) == ["R 5 p 5", "R 5 j b 5"]

@@ -14,7 +14,8 @@ from larkshead.model import (
 from larkshead.reading.grammar.changes import clause_end
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.items import begins_with_bead, read_work
+from larkshead.reading.grammar.itemjoins import begins_with_bead
+from larkshead.reading.grammar.items import read_work
 from larkshead.reading.grammar.lengths import read_length
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS, read_place
 from larkshead.reading.grammar.prose.work import ProseWork

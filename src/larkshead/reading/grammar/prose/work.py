@@ -13,7 +13,8 @@ from larkshead.model import (
 )
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.cursor import Cursor
-from larkshead.reading.grammar.items import ITEM_STARTS, begins_with_bead, read_work
+from larkshead.reading.grammar.itemjoins import begins_with_bead
+from larkshead.reading.grammar.items import ITEM_STARTS, read_work
 from larkshead.reading.grammar.places import ELEMENTS, PARTS, PICOTS
 from larkshead.reading.grammar.prose.elements import ProseElements, drop_announced, one_side_change
 from larkshead.reading.grammar.prose.words import JOINS
