@@ -8,7 +8,6 @@ from bisect import bisect_left
 from collections.abc import Iterator
 
 from larkshead.conventions import Convention
-from larkshead.model import Note
 from larkshead.reading.coverage import lost_of
 from larkshead.reading.grammar.front import Front
 from larkshead.reading.grammar.tokens import Token
@@ -19,7 +18,6 @@ from larkshead.reading.source import Source, Span
 
 # Words and marks of running text that are read at most; they fill some three hundred pages.
 MOST_WORDS = 100_000
-_UNFOLLOWED = frozenset({"unmatched-repeat", "unread-text"})
 # How much of what was not read a notice shows.
 _SHOWN = 60
 _NUMBERS = frozenset({"NUM", "ORD", "FRACTION"})
@@ -89,38 +87,6 @@ def tell_too_long(reading: Reading, tokens: list[Token]) -> None:
     if tokens and text[tokens[-1].end :].strip():
         message = f"more than {MOST_WORDS:,} words and marks; what follows from here on is not read"
         reading.notices.append(Notice("too-long", "error", message, Span(tokens[-1].end, len(text))))
-
-
-def keep_unfollowed(reading: Reading) -> None:
-    """Words that were understood and could not be followed (a repeat of what is not told, a likeness to it) stay in the
-    pattern as notes in their place.
-    """
-    origins, parts = reading.origins, reading.pattern.parts
-    held = [span for thing, span in origins if isinstance(thing, Note)]
-    for notice in reading.notices:
-        span = notice.span
-        if span is None or notice.severity != "warning" or notice.kind not in _UNFOLLOWED:
-            continue
-        words = " ".join(reading.source.quote(span).split())
-        if any(note.start < span.end and span.start < note.end for note in held) or len(words.split()) < 2:
-            continue
-        note = Note(words)
-        origins.record(note, span)
-        held.append(span)
-        before = [
-            (part, at)
-            for part in parts
-            for at, step in enumerate(part.steps)
-            if (place := origins.of(step)) is not None and place.start <= span.start
-        ]
-        headed = [part for part in parts if (place := origins.of(part)) is not None and place.start <= span.start]
-        if headed and (not before or not any(part is headed[-1] for part, _ in before)):
-            headed[-1].steps.insert(0, note)
-        elif before:
-            part, at = before[-1]
-            part.steps.insert(at + 1, note)
-        else:
-            reading.pattern.notes.append(words)
 
 
 def join_unread(reading: Reading) -> None:

@@ -12,7 +12,6 @@ from larkshead.reading.grammar.account import (
     hear_filler,
     hear_front,
     join_unread,
-    keep_unfollowed,
     tell_lost,
     tell_too_long,
 )
@@ -30,6 +29,7 @@ from larkshead.reading.grammar.prose.normalise import normalise
 from larkshead.reading.grammar.prose.speech import dialogue
 from larkshead.reading.grammar.prose.statements import ProseStatements
 from larkshead.reading.grammar.tokens import Token
+from larkshead.reading.grammar.unfollowed import keep_unfollowed
 from larkshead.reading.grammar.untold import untold_places
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Source, Span

@@ -9,7 +9,7 @@ import re
 from larkshead.conventions import Convention
 from larkshead.model import BareThread, Note, Pattern
 from larkshead.reading.grammar.abbreviations import tell_abbreviations
-from larkshead.reading.grammar.account import hear_front, hear_plain, keep_unfollowed, tell_lost
+from larkshead.reading.grammar.account import hear_front, hear_plain, tell_lost
 from larkshead.reading.grammar.front import Front, read_front
 from larkshead.reading.grammar.layout.layout import Layout
 from larkshead.reading.grammar.lexer import tokenize
@@ -19,6 +19,7 @@ from larkshead.reading.grammar.lines.plain import MOST_TOKENS, PlainLines
 from larkshead.reading.grammar.meanings import Meaning
 from larkshead.reading.grammar.said import SaidCover, SaidStep
 from larkshead.reading.grammar.tokens import Token
+from larkshead.reading.grammar.unfollowed import keep_unfollowed
 from larkshead.reading.reading import Reading
 from larkshead.reading.source import Source, Span
 

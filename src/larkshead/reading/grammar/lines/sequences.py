@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from string import ascii_letters
+
 from larkshead.reading.grammar.lines.repeats import LineRepeats
 from larkshead.reading.grammar.lines.state import KINDS
 from larkshead.reading.grammar.said import SaidRepeat, SaidSequence
@@ -20,8 +22,12 @@ class LineSequences(LineRepeats):
         """Letters of lines told before, in the order they are worked; stepped over."""
         c = self.c
         start = c.at
-        known = {label for label in self.step_labels if len(label) == 1 and label.isalpha()}
-        if len(known) < 2 or not (self.fresh or self.clause_start == start):
+        if not (self.fresh or self.clause_start == start):
+            return False
+        # Very many lines are named by numbers.
+        names = self.step_labels if len(self.step_labels) < _LONGEST else ascii_letters
+        known = {label for label in names if len(label) == 1 and label.isalpha() and label in self.step_labels}
+        if len(known) < 2:
             return False
         at = start
         while at - start < 3 and self.kind_at(at) in _LEADS and not self._letters(at, known):
