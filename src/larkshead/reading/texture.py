@@ -15,7 +15,7 @@ _COUNTS = re.compile(r"(?<!\d)\d+ ?[-\u2010-\u2015\u2212.\u00b7\u2022+] ?\d+|(?<
 _HEADED = re.compile(r"\W*[^\W\d_]{1,5}\.?\d*\s*[:=,]?\s*[(\[{<]?\s*\d")
 _RULE = re.compile(r"[\s|:+=_-]+")
 _QUOTED = re.compile(r'"[^"\n]*"')
-_ANY = re.compile(r"[^\W\d_]+|\d+|[^\w\s]")
+_ANY = re.compile(r"[^\W\d_]+|\d+|[^\w\s]|\t")
 _GAP = re.compile(r" {2,}|\t")
 
 
@@ -36,7 +36,7 @@ def is_terse(line: str) -> bool:
 
 
 def words_end(text: str, most: int) -> int | None:
-    """Where the ``most``-th word, number or mark ends, None where there are no more than that."""
+    """Where the ``most``-th word, number or mark (a tab is one) ends, None where there are no more than that."""
     if len(text) <= most:
         return None
     ends = [found.end() for found in islice(_ANY.finditer(text), most - 1, most + 1)]
