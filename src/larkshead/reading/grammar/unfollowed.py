@@ -17,12 +17,14 @@ def keep_unfollowed(reading: Reading) -> None:
     """Words that were understood and could not be followed (a repeat of what is not told, a likeness to it) stay in the
     pattern as notes in their place.
     """
+    lost = [n for n in reading.notices if n.severity == "warning" and n.kind in _UNFOLLOWED and n.span is not None]
+    if not lost:
+        return
     held = _Held([span for thing, span in reading.origins if isinstance(thing, Note)])
     places: _Places | None = None
-    for notice in reading.notices:
+    for notice in lost:
         span = notice.span
-        if span is None or notice.severity != "warning" or notice.kind not in _UNFOLLOWED:
-            continue
+        assert span is not None
         words = " ".join(reading.source.quote(span).split())
         if held.meets(span) or len(words.split()) < 2:
             continue
