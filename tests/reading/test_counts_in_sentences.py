@@ -3,18 +3,7 @@
 from __future__ import annotations
 
 import pytest
-
-from larkshead.app.workbench import Workbench
-from larkshead.reading import Source
-
-BENCH = Workbench()
-
-
-def written(text: str) -> list[str]:
-    """The steps of a passage, without places, labels and notes."""
-    pattern = BENCH.read(Source(text, "p.txt"), "prose", "en").pattern
-    lines = BENCH.write(pattern, "steplist").text.splitlines()
-    return [line.split(" ->")[0].split(" #")[0].strip() for line in lines if line and not line.startswith("#")]
+from prose_tools import prose_steps
 
 
 @pytest.mark.parametrize(
@@ -33,7 +22,7 @@ def written(text: str) -> list[str]:
     ],
 )
 def test_what_stands_where(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -47,27 +36,27 @@ def test_what_stands_where(text: str, steps: list[str]) -> None:
     ],
 )
 def test_a_bead_over_the_picot_first(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 def test_josephine_rings_count_halves_once_told_so() -> None:
     text = "Josephine knot of ten half stitches. Chain of 6. Josephine knot of 12."
-    assert written(text) == ["JR h1:10", "C 6", "JR h1:12"]
+    assert prose_steps(text) == ["JR h1:10", "C 6", "JR h1:12"]
 
 
 @pytest.mark.parametrize("told", ["4 mm of thread lie open.", "4 mm of thread is left before the next."])
 def test_thread_left(told: str) -> None:
-    assert written(f"Ring of six, picot, six. {told} Ring of eight.") == ["R 6 p 6", "BT 4mm", "R 8"]
+    assert prose_steps(f"Ring of six, picot, six. {told} Ring of eight.") == ["R 6 p 6", "BT 4mm", "R 8"]
 
 
 def test_no_turning_at_all() -> None:
     text = "Ring 4 p 4. Chain 6. Ring 4 p 4. No turning in between."
-    assert written(text) == ["R 4 p 4", "NOTURN", "C 6", "NOTURN", "R 4 p 4"]
+    assert prose_steps(text) == ["R 4 p 4", "NOTURN", "C 6", "NOTURN", "R 4 p 4"]
 
 
 def test_a_number_by_which_a_ring_is_known() -> None:
     text = "Ring one is five, picot, five. Chain 6. The last ring, number six, is five, join, five."
-    assert written(text) == ["R 5 p 5", "C 6", "R 5 j 5"]
+    assert prose_steps(text) == ["R 5 p 5", "C 6", "R 5 j 5"]
 
 
 @pytest.mark.parametrize(
@@ -88,12 +77,12 @@ def test_a_number_by_which_a_ring_is_known() -> None:
     ],
 )
 def test_work_in_clauses(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 def test_an_answer_that_turns_first() -> None:
     text = '"And the ring?" "Five, picot, five." "And the chain?" "Turn, then six, picot, six, then turn again."'
-    assert written(text) == ["R 5 p 5", "TURN", "C 6 p 6", "TURN"]
+    assert prose_steps(text) == ["R 5 p 5", "TURN", "C 6 p 6", "TURN"]
 
 
 @pytest.mark.parametrize(
@@ -116,21 +105,21 @@ def test_an_answer_that_turns_first() -> None:
     ],
 )  # fmt: skip
 def test_told_round_about(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 def test_where_a_picot_should_be_is_no_amendment() -> None:
     text = "Chain of eight, picot, eight. Turn. In the first chain only, I put a bead where the picot should be."
-    assert "C 8 p 8" in written(text)
+    assert "C 8 p 8" in prose_steps(text)
 
 
 def test_parts_told_ahead_of_their_count() -> None:
     text = "Cut a long chain into four equal parts: 24 double stitches with three picots among them, each after six stitches. Turn."
-    assert written(text) == ["C 6 p 6 p 6 p 6", "TURN"]
+    assert prose_steps(text) == ["C 6 p 6 p 6 p 6", "TURN"]
 
 
 def test_going_again_is_another_of_the_kind() -> None:
     text = (
         "a ring of nine then you leave a good half inch of thread and go again with twelve and then turn the work over"
     )
-    assert written(text) == ["R 9", "BT 1/2in", "R 12", "TURN"]
+    assert prose_steps(text) == ["R 9", "BT 1/2in", "R 12", "TURN"]

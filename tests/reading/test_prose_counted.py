@@ -3,18 +3,7 @@
 from __future__ import annotations
 
 import pytest
-
-from larkshead.app.workbench import Workbench
-from larkshead.reading import Source
-
-BENCH = Workbench()
-
-
-def steps(text: str) -> list[str]:
-    reading = BENCH.read(Source(text, "counted.txt"), "prose", "en")
-    lines = BENCH.write(reading.pattern, "steplist").text.splitlines()
-    return [line.split(" #")[0].split(" ->")[0] for line in lines if line and not line.startswith("#")]
-
+from prose_tools import prose_steps, read_prose
 
 REACHED = [
     (
@@ -111,29 +100,29 @@ CHANGED = [
 
 @pytest.mark.parametrize(("text", "wanted"), [*REACHED, *LOTS, *SHARED, *CHANGED])
 def test_counted(text: str, wanted: list[str]) -> None:
-    assert steps(text) == wanted
+    assert prose_steps(text) == wanted
 
 
 def test_ends_tied_behind_a_cut_join_nothing() -> None:
-    assert steps("Ring of 5, picot, 5. Turn. Chain of 7. Cut, tie to the base of the first ring, and hide the ends.")[
-        -2:
-    ] == ["C 7", "CUT"]
+    assert prose_steps(
+        "Ring of 5, picot, 5. Turn. Chain of 7. Cut, tie to the base of the first ring, and hide the ends."
+    )[-2:] == ["C 7", "CUT"]
 
 
 def notices(text: str) -> list[str]:
-    return [notice.kind for notice in BENCH.read(Source(text, "counted.txt"), "prose", "en").notices]
+    return [notice.kind for notice in read_prose(text).notices]
 
 
 def test_a_choice_of_counts_is_told_and_the_first_taken() -> None:
     text = "Ring of 6, picot, 6. Turn. Chain of 8 or 10 ds. Turn."
-    assert steps(text) == ["R 6 p 6", "TURN", "C 8", "TURN"]
+    assert prose_steps(text) == ["R 6 p 6", "TURN", "C 8", "TURN"]
     assert "unclear-count" in notices(text)
 
 
 def test_more_for_those_who_want_it_is_no_work() -> None:
-    assert steps("Ring of 6, picot, 6. Leave 3 mm. Nine times in all. A wide wrist wants three or four more.")[:1] == [
-        "REP 9 {"
-    ]
+    assert prose_steps("Ring of 6, picot, 6. Leave 3 mm. Nine times in all. A wide wrist wants three or four more.")[
+        :1
+    ] == ["REP 9 {"]
 
 
 def test_a_sum_told_before_the_work_is_held_to_it() -> None:
@@ -146,4 +135,4 @@ def test_steps_named_by_their_numbers_alone() -> None:
     text = (
         "1) Ring of 5, picot, 5.\n2) Turn, leave 4 mm.\n3) Ring of 3.\n4) Turn, 4 mm.\n5) Do 3 and 4 six times in all."
     )
-    assert steps(text) == ["R 5 p 5", "TURN", "BT 4mm", "REP 6 {", "R 3", "TURN", "BT 4mm", "}"]
+    assert prose_steps(text) == ["R 5 p 5", "TURN", "BT 4mm", "REP 6 {", "R 3", "TURN", "BT 4mm", "}"]

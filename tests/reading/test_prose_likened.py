@@ -3,21 +3,7 @@
 from __future__ import annotations
 
 import pytest
-
-from larkshead.app.workbench import Workbench
-from larkshead.model import Pattern
-from larkshead.reading import Source
-
-BENCH = Workbench()
-
-
-def read(text: str) -> Pattern:
-    return BENCH.read(Source(text, "likened.txt"), "prose", "en").pattern
-
-
-def steps(text: str) -> list[str]:
-    lines = BENCH.write(read(text), "steplist").text.splitlines()
-    return [line.split(" #")[0].split(" ->")[0] for line in lines if line and not line.startswith("#")]
+from prose_tools import prose_steps, read_prose
 
 
 @pytest.mark.parametrize(
@@ -39,13 +25,13 @@ def steps(text: str) -> list[str]:
     ],
 )
 def test_told_like_one_before(text: str, wanted: list[str]) -> None:
-    assert steps(text) == wanted
+    assert prose_steps(text) == wanted
 
 
 def test_the_name_is_kept() -> None:
-    pattern = read("Wing A. Ring of 4, picot, 4. Cut. Wing B is made like wing A.")
+    pattern = read_prose("Wing A. Ring of 4, picot, 4. Cut. Wing B is made like wing A.").pattern
     assert [(part.name, part.number) for part in pattern.parts] == [("Wing", 1), ("Wing", 2)]
 
 
 def test_a_word_with_a_letter_alone_is_no_part() -> None:
-    assert steps("With shuttle A a ring of 4, picot, 4. Turn. Chain of 6.") == ["R 4 p 4", "TURN", "C 6"]
+    assert prose_steps("With shuttle A a ring of 4, picot, 4. Turn. Chain of 6.") == ["R 4 p 4", "TURN", "C 6"]

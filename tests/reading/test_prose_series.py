@@ -3,17 +3,7 @@
 from __future__ import annotations
 
 import pytest
-
-from larkshead.app.workbench import Workbench
-from larkshead.reading import Source
-
-BENCH = Workbench()
-
-
-def steps(text: str) -> list[str]:
-    reading = BENCH.read(Source(text, "series.txt"), "prose", "en")
-    lines = BENCH.write(reading.pattern, "steplist").text.splitlines()
-    return [line.split(" #")[0] for line in lines if line and not line.startswith("#")]
+from prose_tools import prose_steps
 
 
 @pytest.mark.parametrize(
@@ -34,4 +24,4 @@ def steps(text: str) -> list[str]:
     ],
 )
 def test_series(text: str, wanted: list[str]) -> None:
-    assert steps(text) == wanted
+    assert prose_steps(text) == wanted

@@ -3,18 +3,7 @@
 from __future__ import annotations
 
 import pytest
-
-from larkshead.app.workbench import Workbench
-from larkshead.reading import Source
-
-BENCH = Workbench()
-
-
-def written(text: str) -> list[str]:
-    """The steps of a passage, without places, labels and notes."""
-    pattern = BENCH.read(Source(text, "p.txt"), "prose", "en").pattern
-    lines = BENCH.write(pattern, "steplist").text.splitlines()
-    return [line.split(" ->")[0].split(" #")[0].strip() for line in lines if line and not line.startswith("#")]
+from prose_tools import prose_steps, read_prose
 
 
 @pytest.mark.parametrize(
@@ -28,7 +17,7 @@ def written(text: str) -> list[str]:
     ],
 )  # fmt: skip
 def test_taken_back(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -49,7 +38,7 @@ def test_taken_back(text: str, steps: list[str]) -> None:
     ],
 )  # fmt: skip
 def test_remembered_late(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -74,7 +63,7 @@ def test_remembered_late(text: str, steps: list[str]) -> None:
     ],
 )  # fmt: skip
 def test_put_right_later(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -89,7 +78,7 @@ def test_put_right_later(text: str, steps: list[str]) -> None:
     ],
 )  # fmt: skip
 def test_asked_and_answered(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -97,7 +86,7 @@ def test_asked_and_answered(text: str, steps: list[str]) -> None:
     ["swing the work round", "flip it the other way up", "rotate the piece", "turn the work about", "turn it upside down", "swing round again"],
 )  # fmt: skip
 def test_turns(turned: str) -> None:
-    assert written(f"Ring of five, picot, five, then {turned}, and with the ball thread put on nine.") == [
+    assert prose_steps(f"Ring of five, picot, five, then {turned}, and with the ball thread put on nine.") == [
         "R 5 p 5",
         "TURN",
         "C 9",
@@ -105,7 +94,7 @@ def test_turns(turned: str) -> None:
 
 
 def test_turning_of_hands_is_no_turn() -> None:
-    assert written("Spin a little tale while you work a ring of five, picot, five.") == ["R 5 p 5"]
+    assert prose_steps("Spin a little tale while you work a ring of five, picot, five.") == ["R 5 p 5"]
 
 
 @pytest.mark.parametrize(
@@ -126,7 +115,7 @@ def test_turning_of_hands_is_no_turn() -> None:
     ],
 )  # fmt: skip
 def test_how_picots_lie(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -147,7 +136,7 @@ def test_how_picots_lie(text: str, steps: list[str]) -> None:
     ],
 )  # fmt: skip
 def test_single_elements(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -161,7 +150,7 @@ def test_single_elements(text: str, steps: list[str]) -> None:
     ],
 )
 def test_size_of_all_picots(sentence: str, picot: str) -> None:
-    assert written(f"{sentence} Ring of 5, picot, 5. Turn.") == [f"R 5 {picot} 5", "TURN"]
+    assert prose_steps(f"{sentence} Ring of 5, picot, 5. Turn.") == [f"R 5 {picot} 5", "TURN"]
 
 
 @pytest.mark.parametrize(
@@ -179,7 +168,7 @@ def test_size_of_all_picots(sentence: str, picot: str) -> None:
     ],
 )  # fmt: skip
 def test_told_in_pieces(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -190,17 +179,17 @@ def test_told_in_pieces(text: str, steps: list[str]) -> None:
     ],
 )
 def test_what_was_printed_wrongly_is_not_worked(told: str) -> None:
-    assert written(f"{told} Turn. Chain of 7. Cut.") == ["R 6 p 6", "TURN", "C 7", "CUT"]
+    assert prose_steps(f"{told} Turn. Chain of 7. Cut.") == ["R 6 p 6", "TURN", "C 7", "CUT"]
 
 
 def test_a_last_chain_to_end() -> None:
     text = "Ring of five, picot, five. Turn. Another chain of eight to end."
-    assert written(text) == ["R 5 p 5", "TURN", "C 8"]
+    assert prose_steps(text) == ["R 5 p 5", "TURN", "C 8"]
 
 
 def test_work_folded_behind_a_bare_ring() -> None:
     text = "Make a ring of seven with nothing in it. Fold the work over. Chain of nine. Turn."
-    assert written(text) == ["R 7", "TURN", "C 9", "TURN"]
+    assert prose_steps(text) == ["R 7", "TURN", "C 9", "TURN"]
 
 
 @pytest.mark.parametrize(
@@ -211,7 +200,7 @@ def test_work_folded_behind_a_bare_ring() -> None:
     ],
 )
 def test_more_that_are_made_are_elements(told: str, steps: list[str]) -> None:
-    assert written(f"Ring of five, picot, five. {told}") == steps
+    assert prose_steps(f"Ring of five, picot, five. {told}") == steps
 
 
 @pytest.mark.parametrize(
@@ -223,7 +212,7 @@ def test_more_that_are_made_are_elements(told: str, steps: list[str]) -> None:
     ],
 )  # fmt: skip
 def test_little_words(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -243,11 +232,11 @@ def test_little_words(text: str, steps: list[str]) -> None:
     ],
 )  # fmt: skip
 def test_counts_in_their_own_way(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 def test_questions_at_the_head_are_no_title() -> None:
     text = "How many before the picot? Six. And after it? Six again. Do I turn now? Yes. And then? Chain of ten."
-    pattern = BENCH.read(Source(text, "p.txt"), "prose", "en").pattern
+    pattern = read_prose(text).pattern
     assert not pattern.title
-    assert written(text) == ["R 6 p 6", "TURN", "C 10"]
+    assert prose_steps(text) == ["R 6 p 6", "TURN", "C 10"]

@@ -3,18 +3,7 @@
 from __future__ import annotations
 
 import pytest
-
-from larkshead.app.workbench import Workbench
-from larkshead.reading import Source
-
-BENCH = Workbench()
-
-
-def written(text: str) -> list[str]:
-    """The steps of a passage, without places, labels and notes."""
-    pattern = BENCH.read(Source(text, "p.txt"), "prose", "en").pattern
-    lines = BENCH.write(pattern, "steplist").text.splitlines()
-    return [line.split(" ->")[0].split(" #")[0].strip() for line in lines if line and not line.startswith("#")]
+from prose_tools import prose_steps
 
 
 @pytest.mark.parametrize(
@@ -35,9 +24,9 @@ def written(text: str) -> list[str]:
     ],
 )
 def test_sides(told: str, step: str) -> None:
-    assert written(f"Ring of five, picot, five. Turn. {told} Turn.") == ["R 5 p 5", "TURN", step, "TURN"]
+    assert prose_steps(f"Ring of five, picot, five. Turn. {told} Turn.") == ["R 5 p 5", "TURN", step, "TURN"]
 
 
 def test_a_split_chain_with_one_count_is_left_alone() -> None:
     text = "Ring of five, picot, five. A split chain. Chain six, picot, six."
-    assert "C 6 p 6" in written(text)
+    assert "C 6 p 6" in prose_steps(text)

@@ -3,18 +3,7 @@
 from __future__ import annotations
 
 import pytest
-
-from larkshead.app.workbench import Workbench
-from larkshead.reading import Source
-
-BENCH = Workbench()
-
-
-def written(text: str) -> list[str]:
-    """The steps of a passage, without places, labels and notes."""
-    pattern = BENCH.read(Source(text, "p.txt"), "prose", "en").pattern
-    lines = BENCH.write(pattern, "steplist").text.splitlines()
-    return [line.split(" ->")[0].split(" #")[0].strip() for line in lines if line and not line.startswith("#")]
+from prose_tools import prose_steps
 
 
 @pytest.mark.parametrize(
@@ -27,7 +16,7 @@ def written(text: str) -> list[str]:
     ],
 )  # fmt: skip
 def test_element_told_ahead(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -48,7 +37,7 @@ def test_element_told_ahead(text: str, steps: list[str]) -> None:
     ],
 )  # fmt: skip
 def test_rings_thrown_off(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -60,7 +49,7 @@ def test_rings_thrown_off(text: str, steps: list[str]) -> None:
     ],
 )
 def test_sizes_told_behind(told: str, ring: str) -> None:
-    assert written(f"Ring: four, picot, four, picot, four, picot, four. {told}") == [ring]
+    assert prose_steps(f"Ring: four, picot, four, picot, four, picot, four. {told}") == [ring]
 
 
 @pytest.mark.parametrize(
@@ -71,7 +60,7 @@ def test_sizes_told_behind(told: str, ring: str) -> None:
     ],
 )
 def test_steps_put_before(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -86,7 +75,7 @@ def test_steps_put_before(text: str, steps: list[str]) -> None:
     ],
 )
 def test_what_lies_between(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -101,7 +90,7 @@ def test_what_lies_between(text: str, steps: list[str]) -> None:
     ],
 )  # fmt: skip
 def test_joins_and_beads_in_sentences(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -115,7 +104,7 @@ def test_joins_and_beads_in_sentences(text: str, steps: list[str]) -> None:
     ],
 )  # fmt: skip
 def test_elements_named_apart(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 @pytest.mark.parametrize(
@@ -130,9 +119,9 @@ def test_elements_named_apart(text: str, steps: list[str]) -> None:
     ],
 )  # fmt: skip
 def test_threads_and_lists_of_counts(text: str, steps: list[str]) -> None:
-    assert written(text) == steps
+    assert prose_steps(text) == steps
 
 
 def test_bead_over_that_picot() -> None:
     text = "Ring of five, picot, five. Ring of five, slip a bead over that picot and join, five."
-    assert written(text) == ["R 5 p 5", "R 5 j b 5"]
+    assert prose_steps(text) == ["R 5 p 5", "R 5 j b 5"]

@@ -51,8 +51,12 @@ class Elements(Core):
         if not element.pieces and element.alike is None:
             c.at = back
             return False
+        return self.tell_whole(element, start)
+
+    def tell_whole(self, element: SaidElement, start: int) -> bool:
+        """An element whose work is read, told with what stands behind it: closing, places of its joins, how many."""
         self._after_element(element)
-        element.span = c.span(start)
+        element.span = self.c.span(start)
         self.tell(element)
         return True
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from larkshead.reading.grammar.lines.elements import LineElements
 from larkshead.reading.grammar.lines.state import KINDS
 from larkshead.reading.grammar.said import SaidCopy, SaidOpen, SaidRepeat
+from larkshead.reading.grammar.samename import same_name
 
 _MOST = 10**12
 _LIKE_ENDS = frozenset({"COLON", "STOP", "SEMI", "NL", "PARA", "DASH", "PLUS"})
@@ -193,7 +194,7 @@ class LineAgain(LineElements):
             at += 1
         number = at if self.kind_at(at) == "NUM" else -1
         unit = self.tokens[number + 1].text.lower() if number >= 0 and number + 2 <= end else ""
-        if unit and number + 3 >= end and any(unit in (name, name + "s", name + "es") for name in self.units):
+        if unit and number + 3 >= end and any(same_name(unit, name) for name in self.units):
             return self._made(start, end, int(self.tokens[number].value))
         if number >= 0 and self.kind_at(number + 1) in ("WORD", "repeat") and number + 4 > end - 1:
             behind = [t.kind for t in self.tokens[number + 1 : end]]

@@ -320,10 +320,7 @@ class ProseElements(Amending):
             return False
         while c.kind() in ("small", "large", "pronoun", "more", "other") and element.alike is not None:
             c.next()
-        self._after_element(element)
-        element.span = c.span(begin)
-        self.tell(element)
-        return True
+        return self.tell_whole(element, begin)
 
     def _more_of_it(self) -> bool:
         """``chain twenty more on the same chain``: the chain told last goes on."""
@@ -388,10 +385,7 @@ class ProseElements(Amending):
             element = SaidElement(ELEMENTS[token.kind], c.span(begin), count=count, first=number)
             self._body(element)
             if element.pieces:
-                self._after_element(element)
-                element.span = c.span(begin)
-                self.tell(element)
-                return True
+                return self.tell_whole(element, begin)
         if (
             token.kind in ELEMENTS
             and back

@@ -6,7 +6,8 @@ headings, parts told like earlier ones and places (``any ring of rosette A``) ar
 
 from __future__ import annotations
 
-from larkshead.reading.grammar.prose.naming import names_something, same_name
+from larkshead.reading.grammar.prose.naming import names_something
+from larkshead.reading.grammar.samename import same_name
 from larkshead.reading.grammar.tokens import END, Token
 
 # The value of a token that names such a passage.

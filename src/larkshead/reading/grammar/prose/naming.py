@@ -15,6 +15,7 @@ from larkshead.reading.grammar.said import (
     SaidNote,
     SaidShut,
 )
+from larkshead.reading.grammar.samename import same_name
 from larkshead.reading.grammar.statements import Statements
 from larkshead.reading.grammar.tokens import END, Token
 
@@ -228,22 +229,3 @@ def counts_named(tokens: list[Token], names: set[str]) -> bool:
 def names_something(token: Token) -> bool:
     """Whether the token may be a name given to a passage."""
     return token.kind in ("WORD", "motif", "passage") and len(token.text) > 2
-
-
-def same_name(one: str, other: str) -> bool:
-    """A word and its plural: ``daisy`` and ``daisies``, ``leaf`` and ``leaves``."""
-    short, long = sorted((one, other), key=len)
-    if _vowel_changes(short, long):
-        return True
-    stem = max(3, len(short) - 1)
-    return long[:stem] == short[:stem] and (
-        len(long) - len(short) < 3 if len(short) > 3 else long in (short, f"{short}s")
-    )
-
-
-def _vowel_changes(one: str, other: str) -> bool:
-    """``tooth`` and ``teeth``: a doubled vowel is another in the plural."""
-    if len(one) != len(other):
-        return False
-    apart = [i for i, (a, b) in enumerate(zip(one, other, strict=True)) if a != b]
-    return len(apart) == 2 and apart[1] == apart[0] + 1 and all(len({w[i] for i in apart}) == 1 for w in (one, other))

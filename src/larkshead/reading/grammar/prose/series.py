@@ -8,8 +8,9 @@ from larkshead.model import BareThread, Cut, Length, Turn
 from larkshead.reading.grammar.core import CLAUSE_ENDS
 from larkshead.reading.grammar.places import ELEMENTS, PICOTS
 from larkshead.reading.grammar.prose.again import AgainTold
-from larkshead.reading.grammar.prose.naming import names_something, same_name
+from larkshead.reading.grammar.prose.naming import names_something
 from larkshead.reading.grammar.said import SaidBetween, SaidElement, SaidRepeat, SaidStep, SaidTrim, SaidUnit
+from larkshead.reading.grammar.samename import same_name
 from larkshead.reading.grammar.tokens import Token
 
 _NOTHING = frozenset({"nothing", "denied", "deny"})

@@ -227,10 +227,7 @@ class ProseWork(ProseElements):
             last.span = last.span.join(c.span(start))
             return True
         element = SaidElement(kind, c.span(start), pieces)
-        self._after_element(element)
-        element.span = c.span(start)
-        self.tell(element)
-        return True
+        return self.tell_whole(element, start)
 
     def back_on_chain(self) -> bool:
         """``..., close the little ring, swap back and do another five``: the chain the ring was thrown off goes on."""
@@ -250,10 +247,7 @@ class ProseWork(ProseElements):
             c.at = start
             return False
         c.take("more")
-        self._after_element(element)
-        element.span = c.span(start)
-        self.tell(element)
-        return True
+        return self.tell_whole(element, start)
 
     def _thrown_off(self) -> bool:
         """Whether a ring was told last and the chain it was thrown off before, with no turn, threads changed about it at most."""
@@ -326,10 +320,7 @@ class ProseWork(ProseElements):
         if not any(isinstance(item, Stitches) for item, _ in element.pieces):
             c.at = start
             return False
-        self._after_element(element)
-        element.span = c.span(start)
-        self.tell(element)
-        return True
+        return self.tell_whole(element, start)
 
     def implied(self) -> bool:
         """Work told with no word for the element: a ring."""
@@ -348,10 +339,7 @@ class ProseWork(ProseElements):
             c.at = probe.at
             kind = self.named or ("josephine ring" if c.find({"close"}, CLAUSE_ENDS, 3) is not None else "chain")
             element = SaidElement(kind, c.span(start), pieces)
-            self._after_element(element)
-            element.span = c.span(start)
-            self.tell(element)
-            return True
+            return self.tell_whole(element, start)
         if pieces and probe.kind() == "of" and probe.kind(1) in ELEMENTS and all(k not in PICOTS for k in between[:1]):
             element = SaidElement(ELEMENTS[probe.kind(1)], c.span(start), pieces)
             c.at = probe.at + 2
@@ -374,10 +362,7 @@ class ProseWork(ProseElements):
             element = SaidElement(self.named or "ring", c.span(start), pieces, unnamed=True)
             c.at = probe.at
             c.skip({"glue"})
-            self._after_element(element)
-            element.span = c.span(start)
-            self.tell(element)
-            return True
+            return self.tell_whole(element, start)
         least = 2 if self.fresh and "double_stitch" in between else 3
         if len(pieces) < least or not any(k in PICOTS or k in JOINS or k == "bead" for k in between):
             return False
@@ -426,10 +411,7 @@ class ProseWork(ProseElements):
             parted: list[Piece] = []
             if read_division(c, pieces[0][0].count, start, parted):
                 element.pieces = parted
-        self._after_element(element)
-        element.span = c.span(start)
-        self.tell(element)
-        return True
+        return self.tell_whole(element, start)
 
     def head(self) -> bool:
         """``Middle one: 5 ds, ...``, ``The heart: six``: a few words and a colon before work stand for an element."""
@@ -459,10 +441,7 @@ class ProseWork(ProseElements):
         if not element.pieces:
             c.at = start
             return False
-        self._after_element(element)
-        element.span = c.span(start)
-        self.tell(element)
-        return True
+        return self.tell_whole(element, start)
 
     def ordinal(self) -> bool:
         c = self.c
@@ -528,10 +507,7 @@ class ProseWork(ProseElements):
         self._body(element)
         if not element.pieces:
             return False
-        self._after_element(element)
-        element.span = c.span(start)
-        self.tell(element)
-        return True
+        return self.tell_whole(element, start)
 
     def each_of_them(self) -> bool:
         """``five rings ..., each of the rings is four, picot, four``: so many as were named."""
@@ -551,10 +527,7 @@ class ProseWork(ProseElements):
         if not any(isinstance(item, Stitches) for item, _ in element.pieces):
             c.at = start
             return False
-        self._after_element(element)
-        element.span = c.span(start)
-        self.tell(element)
-        return True
+        return self.tell_whole(element, start)
 
 
 def _tells_all(told: list[Piece], pieces: list[Piece]) -> bool:
